@@ -1,0 +1,163 @@
+"""Strong three-valued logic over value sets: True if so for every member, False if for none, else None."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+from operator import eq, ge, gt, le, lt, ne
+
+from speclint.kernel.values import Absent, Among, Between, Known, Members, Number, Single, Unknown, bounds
+
+Truth = bool | None
+COMPARISONS: dict[str, Callable[[object, object], bool]] = {"=": eq, "!=": ne, "<": lt, "<=": le, ">": gt, ">=": ge}
+MIRRORED = {"=": "=", "!=": "!=", "<": ">", "<=": ">=", ">": "<", ">=": "<="}
+
+
+def negate(truth: Truth) -> Truth:
+    """Not; unknown stays unknown."""
+    return None if truth is None else not truth
+
+
+def both(truths: Iterable[Truth]) -> Truth:
+    """And over any number of truths: one no decides."""
+    seen: Truth = True
+    for truth in truths:
+        if truth is False:
+            return False
+        if truth is None:
+            seen = None
+    return seen
+
+
+def either(truths: Iterable[Truth]) -> Truth:
+    """Or over any number of truths: one yes decides."""
+    return negate(both(negate(truth) for truth in truths))
+
+
+def compare(sign: str, left: Single, right: Single) -> Truth:
+    """Decide ``left sign right`` over all members of both; a comparison with what is absent is no (``!=`` is not ``=``)."""
+    if type(left) is Known and type(right) is Known:
+        return _plain(sign, left.value, right.value)
+    if sign == "!=":
+        return negate(compare("=", left, right))
+    if type(left) is Absent or type(right) is Absent:
+        return False
+    if type(left) is Unknown or type(right) is Unknown:
+        return None
+    if isinstance(left, (Among, Members)) or isinstance(right, (Among, Members)) or _is_word(left) or _is_word(right):
+        return _words(sign, left, right)
+    return _ranges(sign, left, right)
+
+
+def one_of(value: Single, words: frozenset[str]) -> Truth:
+    """Whether a word is one of several."""
+    if type(value) is Known:
+        return value.value in words
+    if type(value) is Absent:
+        return False
+    if type(value) is Among:
+        if value.members.isdisjoint(words) and not value.beyond:
+            return False
+        return True if value.members <= words and not value.beyond else None
+    return None
+
+
+def has(value: Single, word: str) -> Truth:
+    """Whether a word is in a set of words; a word that nobody wrote is unknown unless the set is closed."""
+    if type(value) is Members:
+        if word in value.has:
+            return True
+        return False if value.closed or word in value.lacks else None
+    if type(value) is Absent:
+        return False
+    return one_of(value, frozenset({word}))
+
+
+def _plain(sign: str, left: object, right: object) -> Truth:
+    if isinstance(left, str) != isinstance(right, str):
+        return sign == "!="
+    return COMPARISONS[sign](left, right)
+
+
+def _is_word(value: Single) -> bool:
+    return type(value) is Known and isinstance(value.value, str)
+
+
+def _words(sign: str, left: Single, right: Single) -> Truth:
+    if sign != "=":
+        return None
+    a, b = _members(left), _members(right)
+    if a is None or b is None:
+        return None
+    if a.isdisjoint(b):
+        return False
+    return True if len(a) == len(b) == 1 else None
+
+
+def _members(value: Single) -> frozenset[str] | None:
+    if type(value) is Among:
+        return None if value.beyond else value.members
+    return frozenset({str(value.value)}) if type(value) is Known else None
+
+
+def _ranges(sign: str, left: Single, right: Single) -> Truth:
+    a, b = bounds(left), bounds(right)
+    if a is None or b is None:
+        return None
+    if sign in (">", ">="):
+        sign, a, b = MIRRORED[sign], b, a
+    a_low, a_high, a_low_open, a_high_open = a
+    b_low, b_high, b_low_open, b_high_open = b
+    if sign == "=":
+        apart = _below(a_high, b_low, a_high_open or b_low_open) or _below(b_high, a_low, b_high_open or a_low_open)
+        return False if apart else None
+    strict = sign == "<"
+    # yes: even the highest left is below the lowest right; no: even the lowest left is above the highest right
+    if _below(a_high, b_low, a_high_open or b_low_open or not strict):
+        return True
+    return False if _below(b_high, a_low, b_high_open or a_low_open or strict) else None
+
+
+def _below(first: Number | None, second: Number | None, touching: bool) -> bool:
+    if first is None or second is None:
+        return False
+    return first <= second if touching else first < second
+
+
+def combine(sign: str, left: Single, right: Single) -> Single:
+    """Interval arithmetic ``+ - * /``; what is absent makes the result absent, an open end stays open."""
+    if type(left) is Absent or type(right) is Absent:
+        return Absent()
+    a, b = bounds(left), bounds(right)
+    if a is None or b is None or None in a or None in b:
+        return _open_sum(sign, a, b)
+    ends = [(x, y) for x in a[:2] for y in b[:2]]
+    if sign == "/" and b[0] is not None and b[1] is not None and b[0] <= 0 <= b[1]:
+        return Unknown()
+    results = [_exact(sign, x, y) for x, y in ends if x is not None and y is not None]
+    low, high = min(results), max(results)
+    origin = left.origin if type(left) is not Known else right.origin
+    return Known(low, origin=origin) if low == high else Between(low, high, origin=origin)
+
+
+def _exact(sign: str, x: Number, y: Number) -> Number:
+    if sign == "+":
+        return x + y
+    if sign == "-":
+        return x - y
+    return x * y if sign == "*" else Fraction(x) / Fraction(y)
+
+
+def _open_sum(
+    sign: str, a: tuple[Number | None, ...] | None, b: tuple[Number | None, ...] | None
+) -> Single:
+    if a is None or b is None or sign not in ("+", "-"):
+        return Unknown()
+    b_low, b_high = (b[0], b[1]) if sign == "+" else (_minus(b[1]), _minus(b[0]))
+    low = None if a[0] is None or b_low is None else a[0] + b_low
+    high = None if a[1] is None or b_high is None else a[1] + b_high
+    return Unknown() if low is None and high is None else Between(low, high)
+
+
+def _minus(number: Number | None) -> Number | None:
+    return None if number is None else -number
