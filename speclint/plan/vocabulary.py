@@ -66,6 +66,7 @@ class Key:
     view: str = ""
     short_for: Mapping[str, str] = field(default_factory=dict)
     of: str = ""
+    left_out: str = ""
     by_literal: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     by_slot: tuple[int, ...] = ()
 
@@ -83,6 +84,8 @@ class SectionWord:
     within: str
     keys: Mapping[str, Key]
     by_first: Mapping[str, tuple[tuple[Tokens, str], ...]]
+    collects: str = ""
+    view: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

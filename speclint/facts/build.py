@@ -1,0 +1,164 @@
+"""From a plan's tree to subjects: own facts of each section, collections of repeated lines, as-built values before planned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from speclint.facts.catalogue import Catalogue
+from speclint.facts.compute import compute
+from speclint.facts.subject import Subject
+from speclint.kernel.span import Span
+from speclint.kernel.values import Known, ValueSet
+from speclint.plan.sections import Entry
+from speclint.plan.tree import Node, Plan, same
+from speclint.plan.vocabulary import Key, Vocabulary
+
+FILED = "any"  # sections that may stand under any address
+
+
+def build_subjects(plan: Plan, catalogue: Catalogue) -> Subject:
+    """The plan as a tree of subjects; the root is the plan itself."""
+    return _subject(plan.root, None, catalogue)
+
+
+def walk(root: Subject) -> Iterator[Subject]:
+    """Every subject of a tree, outermost first; each once."""
+    seen: set[int] = set()
+    waiting = [root]
+    while waiting:
+        subject = waiting.pop(0)
+        if id(subject) in seen:
+            continue
+        seen.add(id(subject))
+        yield subject
+        for items in subject.collections.values():
+            waiting.extend(items)
+
+
+def _subject(node: Node, outer: Subject | None, catalogue: Catalogue) -> Subject:
+    words = catalogue.words
+    keys = words.sections[node.kind].keys
+    filed = words.sections[node.kind].within == FILED
+    single, repeated = _sorted_entries(node.entries, keys)
+    own = _own(single)
+    if not filed:
+        own.update(_as_built(node, keys))
+    own.update(_name_kind(node, words, own))
+    subject = Subject(
+        kind=node.kind,
+        name=node.name,
+        address=node.address,
+        span=node.span,
+        own=own,
+        outer=outer,
+        catalogue=catalogue,
+        compute=compute,
+    )
+    for collection, entries in repeated.items():
+        subject.collections[collection] = _items(collection, entries, keys, subject)
+    for kind in words.sections.values():
+        children = node.of_kind(kind.name)
+        if children or kind.within == node.kind:
+            subject.collections[kind.collects or f"{kind.name}s"] = tuple(
+                _subject(child, subject, catalogue) for child in children
+            )
+    return subject
+
+
+def _sorted_entries(
+    entries: Iterable[Entry], keys: dict[str, Key] | object
+) -> tuple[list[Entry], dict[str, list[Entry]]]:
+    assert hasattr(keys, "get")
+    single: list[Entry] = []
+    repeated: dict[str, list[Entry]] = {}
+    for entry in entries:
+        key = keys.get(entry.key)
+        if key is not None and key.repeats:
+            repeated.setdefault(key.repeats, []).append(entry)
+        else:
+            single.append(entry)
+    return single, repeated
+
+
+def _own(entries: Iterable[Entry]) -> dict[str, ValueSet]:
+    own: dict[str, ValueSet] = {}
+    for entry in entries:
+        own.update(entry.facts)
+    return own
+
+
+def _as_built(node: Node, keys: object) -> dict[str, ValueSet]:
+    """Value lines of records for this very address: what was built stands before what was planned."""
+    assert hasattr(keys, "get")
+    built: dict[str, ValueSet] = {}
+    for record in node.of_kind("record"):
+        for entry in record.entries:
+            key = keys.get(entry.key)
+            if key is not None and not key.repeats:
+                built.update({fact: value for fact, value in entry.facts.items() if fact in key.facts})
+    return built
+
+
+def _name_kind(node: Node, words: Vocabulary, own: dict[str, ValueSet]) -> dict[str, ValueSet]:
+    """A section without its kind line takes the longest known kind in its name."""
+    fact = words.sections[node.kind].view
+    if not fact or fact in own:
+        return {}
+    kind = words.kinds[words.shapes[fact].detail]
+    name = f" {same(node.name)} "
+    found = [
+        (len(tokens), word)
+        for rows in kind.spellings.values()
+        for tokens, word in rows
+        if f" {' '.join(tokens)} " in name
+    ]
+    return {fact: Known(max(found)[1], node.name, node.span)} if found else {}
+
+
+def _items(collection: str, entries: list[Entry], keys: object, outer: Subject) -> tuple[Subject, ...]:
+    """The items of a repeated line in order; lines placed by rank go before the first item of a higher rank."""
+    items: list[Subject] = []
+    for entry in entries:
+        if all(value.__class__.__name__ == "Absent" for value in entry.facts.values()) and entry.facts:
+            continue
+        name = entry.mark if entry.mark != "placed by rank" else ""
+        item = _item(entry, entry.key, name, entry.span, outer)
+        rank = _rank(item, outer.catalogue.words)
+        at = len(items)
+        if entry.mark == "placed by rank" and rank is not None:
+            higher = (i for i, one in enumerate(items) if (_rank(one, outer.catalogue.words) or 0) > rank)
+            at = next(higher, at)
+        items.insert(at, item)
+    for place, item in enumerate(items):
+        position = f"{item.kind}.position"
+        if position in outer.catalogue.facts:
+            item.cache[position] = Known(place + 1)
+    return tuple(items)
+
+
+def _item(entry: Entry, kind: str, name: str, span: Span, outer: Subject) -> Subject:
+    label = next(
+        (value.text.strip('"') for value in entry.facts.values() if isinstance(value, Known) and value.text.startswith('"')),
+        "",
+    )
+    first = next((value.text for value in entry.facts.values() if isinstance(value, Known) and value.text), entry.key)
+    return Subject(
+        kind=kind,
+        name=name or label or first,
+        address=(*outer.address, name or f"{first} {label}".strip() if first != f'"{label}"' else label),
+        span=span,
+        own=entry.facts,
+        outer=outer,
+        catalogue=outer.catalogue,
+        compute=compute,
+    )
+
+
+def _rank(item: Subject, words: Vocabulary) -> int | None:
+    for fact, value in item.own.items():
+        shape = words.shapes.get(fact)
+        if shape is not None and shape.sort == "word" and isinstance(value, Known):
+            word = words.word(shape.detail, str(value.value))
+            if word is not None and "rank" in word.properties:
+                return int(word.properties["rank"])
+    return None

@@ -1,0 +1,174 @@
+"""The catalogue: every fact a rule may read, its dimension, resolution, question, and what a left-out line means."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any, NamedTuple
+
+from speclint.kernel.quantity import Units, to_base
+from speclint.kernel.values import ASSUMED, NOTHING, TAKEN, Absent, Between, Known, Number, Single
+from speclint.plan.vocabulary import Kind, Vocabulary
+
+NAMED = {"word": "word", "words": "words"}
+
+
+class Source(NamedTuple):
+    """How a computed fact is made: the way (``property``, ``function``, ``larger of`` ...), its operands, and the rest."""
+
+    way: str
+    operands: tuple[str, ...]
+    detail: str = ""
+    arguments: tuple[tuple[str, str], ...] = ()
+    rises: frozenset[str] = frozenset()
+    falls: frozenset[str] = frozenset()
+
+
+class Fact(NamedTuple):
+    """One entry of the catalogue; ``sort`` is quantity, word, words, flag, text or moment, ``detail`` its dimension or kind."""
+
+    name: str
+    sort: str
+    detail: str
+    step: Number | None
+    metric_step: Number | None
+    means: str
+    left_out: Single
+    ask: str
+    answers: str
+    better: str
+    waits_for: str
+    source: Source | None
+
+
+class View(NamedTuple):
+    """A word that names items of a collection: ``membrane`` is the items of ``layers`` whose ``layer.role`` it is."""
+
+    collection: str
+    fact: str
+    word: str
+    left_out: str
+
+    @property
+    def prefix(self) -> str:
+        """The first part of the names of the items' facts."""
+        return self.fact.partition(".")[0]
+
+
+class Catalogue(NamedTuple):
+    """All facts, the views, the tables of coefficients, and the vocabulary they rest on."""
+
+    facts: Mapping[str, Fact]
+    views: Mapping[str, View]
+    tables: Mapping[str, Known]
+    collections: Mapping[str, bool]
+    words: Vocabulary
+
+    def find(self, name: str) -> Fact | None:
+        """The entry of a fact, or of the item fact that a view of it reads."""
+        found = self.facts.get(name)
+        if found is not None:
+            return found
+        head, _, rest = name.partition(".")
+        view = self.views.get(head)
+        return self.facts.get(f"{view.prefix}.{rest}") if view else None
+
+
+def load_catalogue(data: Mapping[str, Any], tables: Mapping[str, Any], words: Vocabulary) -> Catalogue:
+    """The catalogue from plain data of ``shared/facts`` and ``shared/tables``."""
+    collections = {
+        key.repeats: key.left_out == "unknown"
+        for section in words.sections.values()
+        for key in section.keys.values()
+        if key.repeats
+    }
+    collections.update({section.collects: False for section in words.sections.values() if section.collects})
+    return Catalogue(
+        facts={name: _fact(name, entry, words.units) for name, entry in data.items()},
+        views=_views(words, data),
+        tables={name: _cell(name, row, words.units) for name, row in tables.items() if "value" in row},
+        collections=collections,
+        words=words,
+    )
+
+
+def quantity(text: str, units: Units) -> Number:
+    """``1/64 in`` or ``35 deg`` of a data file as base units; ValueError if it is not a figure and a unit."""
+    figure, _, unit = str(text).strip().partition(" ")
+    whole, _, part = figure.partition("-") if "/" in figure and not figure.startswith("-") else (figure, "", "")
+    number = Fraction(whole) + (Fraction(part) if part else 0)
+    found = units.unit(unit.strip())
+    if found is None:
+        raise ValueError(f'"{text}" has no unit that shared/units.yaml knows')
+    return to_base(number, found)
+
+
+def _fact(name: str, entry: Mapping[str, Any], units: Units) -> Fact:
+    sort, _, detail = str(entry["is"]).partition(" ")
+    if sort not in NAMED:
+        sort, detail = (str(entry["is"]), "") if entry["is"] in ("flag", "text", "moment") else ("quantity", entry["is"])
+    step, metric = entry.get("step"), entry.get("metric step")
+    return Fact(
+        name=name,
+        sort=sort,
+        detail=detail,
+        step=None if step is None else quantity(str(step), units),
+        metric_step=None if metric is None else quantity(str(metric), units),
+        means=entry.get("means", ""),
+        left_out=_left_out(str(entry.get("left out", "unknown")), units),
+        ask=entry.get("ask", ""),
+        answers=entry.get("answers", ""),
+        better=entry.get("better", "only"),
+        waits_for=entry.get("waits for", ""),
+        source=_source(entry["from"]) if "from" in entry else None,
+    )
+
+
+def _left_out(text: str, units: Units) -> Single:
+    if text == "absent":
+        return Absent(origin=TAKEN)
+    if text in ("no", "yes"):
+        return Known(text == "yes", origin=TAKEN)
+    if text.startswith("assumed "):
+        low, _, high = text.removeprefix("assumed ").partition(" to ")
+        if not high:
+            return Known(low, low, origin=ASSUMED)
+        ends = sorted((quantity(low if " " in low else f"{low} {high.partition(' ')[2]}", units), quantity(high, units)))
+        return Between(ends[0], ends[1], text=text.removeprefix("assumed "), origin=ASSUMED)
+    return NOTHING
+
+
+def _source(entry: Mapping[str, Any]) -> Source:
+    if "function" in entry:
+        takes = tuple((str(name), str(fact)) for name, fact in entry["takes"].items())
+        operands = tuple(fact for _, fact in takes if not fact.startswith("table "))
+        rises, falls = frozenset(entry.get("rises with", ())), frozenset(entry.get("falls with", ()))
+        return Source("function", operands, entry["function"], takes, rises, falls)
+    if "property" in entry:
+        of = entry["of"]
+        return Source("property", (of,) if isinstance(of, str) else tuple(of), entry["property"])
+    way, operands = next(iter(entry.items()))
+    return Source(way, (operands,) if isinstance(operands, str) else tuple(operands))
+
+
+def _views(words: Vocabulary, facts: Mapping[str, Any]) -> dict[str, View]:
+    found: dict[str, View] = {}
+    pairs = {(key.repeats, key.view) for one in words.sections.values() for key in one.keys.values() if key.view}
+    pairs |= {(section.collects, section.view) for section in words.sections.values() if section.view}
+    for collection, fact in sorted(pairs):
+        kind: Kind = words.kinds[str(facts[fact]["is"]).removeprefix("word ")]
+        for word in kind.words.values():
+            left_out = str(word.properties.get("left-out", "absent"))
+            found[word.name.replace(" ", "-").casefold()] = View(collection, fact, word.name, left_out)
+    return found
+
+
+def _cell(name: str, row: Mapping[str, Any], units: Units) -> Known:
+    text = str(row["value"])
+    unit = str(row.get("unit", ""))
+    if unit in ("", "1", "none", "ratio"):
+        try:
+            return Known(Fraction(text), text)
+        except ValueError:
+            return Known(text, text)
+    return Known(quantity(f"{text} {unit}", units), f"{text} {unit}")

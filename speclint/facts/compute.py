@@ -1,0 +1,248 @@
+"""Computed facts: what the catalogue says a fact is made from, done over value sets."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable
+from fractions import Fraction
+from functools import cache, reduce
+from importlib import import_module
+from typing import Any
+
+from speclint.facts.catalogue import Catalogue, Fact, quantity
+from speclint.facts.subject import Subject
+from speclint.kernel.faults import OutOfRange
+from speclint.kernel.logic import combine
+from speclint.kernel.quantity import nearest
+from speclint.kernel.values import (
+    ASSUMED,
+    DEMANDED,
+    MISSING,
+    NOTHING,
+    Absent,
+    Among,
+    Between,
+    Cases,
+    Known,
+    Members,
+    Number,
+    Single,
+    Unknown,
+    ValueSet,
+    bounds,
+)
+
+SIGNS = {"sum of": "+", "difference of": "-", "product of": "*", "quotient of": "/"}
+SI_OUT: dict[str, Callable[[Any], float]] = {}
+
+
+def compute(subject: Subject, fact: Fact) -> ValueSet:
+    """The value set of a computed fact for a subject; choices among its operands stay choices."""
+    source = fact.source
+    assert source is not None
+    if source.way == "count of":
+        items = subject.members(source.operands[0])
+        return NOTHING if items is None else Known(len(items))
+    values = [subject.get(operand) for operand in source.operands]
+    if source.way == "first of":
+        return next((one for one in values if not isinstance(one, (Unknown, Absent))), values[-1] if values else NOTHING)
+    return _over_cases(values, lambda singles: _single(subject.catalogue, fact, singles))
+
+
+def _over_cases(values: list[ValueSet], make: Callable[[list[Single]], Single]) -> ValueSet:
+    """Apply a function of single values; one written choice passes through it member by member."""
+    groups = {value.group: value for value in values if isinstance(value, Cases)}
+    if not groups:
+        return make([value for value in values if not isinstance(value, Cases)])
+    if len(groups) > 1:
+        return Unknown(origin=DEMANDED)
+    case = next(iter(groups.values()))
+    members = tuple(
+        make([value.members[index] if isinstance(value, Cases) else value for value in values])
+        for index in range(len(case.members))
+    )
+    return Cases(case.group, members, case.together, case.text, case.span, case.origin)
+
+
+def _single(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
+    source = fact.source
+    assert source is not None
+    if source.way == "property":
+        return _property(catalogue, fact, values)
+    if source.way == "function":
+        return _function(catalogue, fact, values)
+    if source.way in ("larger of", "smaller of"):
+        return reduce(lambda a, b: _extreme(a, b, source.way == "larger of"), values)
+    result = reduce(lambda a, b: combine(SIGNS[source.way], a, b), values)
+    return _worst_origin(result, values)
+
+
+def _extreme(a: Single, b: Single, larger: bool) -> Single:
+    """The larger or smaller of two numbers; of one that is not known, still what the other leaves possible."""
+    first, second = bounds(a), bounds(b)
+    if first is None or second is None:
+        return b if isinstance(a, Absent) else a
+    if isinstance(a, Known) and isinstance(b, Known):
+        return a if (first[0] or 0) >= (second[0] or 0) == larger else b  # type: ignore[operator]
+    choose = max if larger else min
+    low = _end(choose, first[0], second[0], larger)
+    high = _end(choose, first[1], second[1], not larger)
+    return _worst_origin(Between(low, high), [a, b])
+
+
+def _end(choose: Callable[[Number, Number], Number], a: Number | None, b: Number | None, known: bool) -> Number | None:
+    """An end of an extreme: where ``known``, one open end leaves the other's."""
+    if a is None or b is None:
+        return (b if a is None else a) if known else None
+    return choose(a, b)
+
+
+def _property(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
+    """What the data says of a word: the first operand whose words say it; words that may come widen the answer."""
+    source = fact.source
+    assert source is not None
+    possible: list[Known] = []
+    undecided = False
+    for operand, value in zip(source.operands, values, strict=True):
+        entry = catalogue.find(operand)
+        kind = catalogue.words.kinds.get(entry.detail) if entry else None
+        if kind is None or isinstance(value, Absent):
+            continue
+        told = {name: word.properties[source.detail] for name, word in kind.words.items() if source.detail in word.properties}
+        if isinstance(value, Members):
+            sure = [name for name in sorted(value.has) if name in told]
+            if sure:
+                return _merged([*possible, _known(catalogue, fact, told[sure[0]], value)], undecided)
+            for name in sorted(told):
+                if not value.closed and name not in value.lacks:
+                    possible.append(_known(catalogue, fact, told[name], value))
+                    undecided = True
+            continue
+        names = _names(value)
+        if names is None:
+            return NOTHING if operand == source.operands[-1] or not told else _widened(catalogue, fact, told, possible)
+        found = [_known(catalogue, fact, told[name], value) for name in sorted(names) if name in told]
+        if len(found) == len(names):
+            return _merged([*possible, *found], undecided or len(names) > 1)
+        possible.extend(found)
+        undecided = undecided or bool(found)
+    return _merged(possible, True) if possible and not undecided else (NOTHING if undecided else Absent(origin=MISSING))
+
+
+def _widened(catalogue: Catalogue, fact: Fact, told: dict[str, Any], possible: list[Known]) -> Single:
+    return NOTHING
+
+
+def _names(value: Single) -> frozenset[str] | None:
+    if isinstance(value, Known):
+        return frozenset({str(value.value)})
+    return value.members if isinstance(value, Among) and not value.beyond else None
+
+
+def _known(catalogue: Catalogue, fact: Fact, raw: Any, value: Single) -> Known:
+    text = str(raw)
+    if fact.sort == "quantity":
+        number = Fraction(text) if fact.detail == "count" else quantity(text, catalogue.words.units)
+        return Known(number, text, value.span, value.origin)
+    if fact.sort == "flag":
+        return Known(text in ("yes", "True", "true"), text, value.span, value.origin)
+    return Known(text, text, value.span, value.origin)
+
+
+def _merged(found: list[Known], several: bool) -> Single:
+    """One value, a range of numbers or a choice of words, from what the possible words say."""
+    distinct = list(dict.fromkeys(one.value for one in found))
+    if not distinct:
+        return NOTHING
+    first = found[0]
+    if len(distinct) == 1:
+        return first
+    if all(not isinstance(one, (str, bool)) for one in distinct):
+        numbers = [one for one in distinct if not isinstance(one, (str, bool))]
+        return Between(min(numbers), max(numbers), span=first.span, origin=MISSING)
+    if all(isinstance(one, str) for one in distinct):
+        return Among(frozenset(str(one) for one in distinct), span=first.span, origin=MISSING)
+    return NOTHING
+
+
+def _function(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
+    source = fact.source
+    assert source is not None
+    given = dict(zip(source.operands, values, strict=True))
+    low: dict[str, Any] = {}
+    high: dict[str, Any] = {}
+    for argument, operand in source.arguments:
+        cell = catalogue.tables.get(operand.removeprefix("table "))
+        value = cell if operand.startswith("table ") and cell is not None else given.get(operand, NOTHING)
+        if isinstance(value, Absent):
+            return Absent()
+        ends = _ends(value)
+        if ends is None or (ends[0] != ends[1] and argument not in source.rises | source.falls):
+            return _worst_origin(Unknown(), values)
+        detail = _detail(catalogue, operand, source.detail, argument)
+        first, last = (ends[1], ends[0]) if argument in source.falls else ends
+        low[argument], high[argument] = _si(catalogue, detail, first), _si(catalogue, detail, last)
+    try:
+        function = _callable(source.detail)
+        ends_out = function(**low), function(**high)
+    except OutOfRange as fault:
+        return Unknown(str(fault), origin="out of range")
+    return _worst_origin(_result(catalogue, fact, *ends_out), values)
+
+
+def _ends(value: Single) -> tuple[Any, Any] | None:
+    if isinstance(value, Known):
+        return value.value, value.value
+    if isinstance(value, Between) and value.low is not None and value.high is not None:
+        return value.low, value.high
+    return None
+
+
+def _detail(catalogue: Catalogue, operand: str, function: str, argument: str) -> str:
+    """The dimension of an argument: its fact's, or for a table cell that of the function's parameter."""
+    entry = catalogue.find(operand)
+    if entry is not None:
+        return entry.detail if entry.sort == "quantity" else ""
+    return dimensions_of(function).get(argument, "")
+
+
+def _si(catalogue: Catalogue, dimension: str, value: Any) -> Any:
+    if isinstance(value, (str, bool)) or not dimension:
+        return value if isinstance(value, (str, bool)) else float(value)
+    found = catalogue.words.units.dimensions.get(dimension)
+    return float(value / found.si) if found else float(value)
+
+
+def _result(catalogue: Catalogue, fact: Fact, low: Any, high: Any) -> Single:
+    if isinstance(low, (str, bool)):
+        return Known(low) if low == high else NOTHING
+    found = catalogue.words.units.dimensions.get(fact.detail)
+    scale = found.si if found else Fraction(1)
+    step = fact.step or Fraction(1, 10**6)
+    ends = sorted(nearest(Fraction(end) * scale, step) for end in (low, high))
+    return Known(ends[0]) if ends[0] == ends[1] else Between(ends[0], ends[1], origin=ASSUMED)
+
+
+def _worst_origin(result: Single, values: list[Single]) -> Single:
+    """A computed value rests on its least certain operand."""
+    origins = {value.origin for value in values if not isinstance(value, Known) or value.origin == ASSUMED}
+    for origin in (MISSING, "unreadable", "by others", "unknown", "taken as absent", ASSUMED, DEMANDED):
+        if origin in origins:
+            return result._replace(origin=origin)
+    return result
+
+
+@cache
+def _callable(name: str) -> Callable[..., Any]:
+    module, _, function = name.partition(".")
+    found: Callable[..., Any] = getattr(import_module(f"speclint.calc.{module}"), function)
+    return found
+
+
+@cache
+def dimensions_of(name: str) -> dict[str, str]:
+    """The dimension that each parameter of a computation is annotated with; ``return`` is its result."""
+    annotations = inspect.get_annotations(_callable(name), eval_str=True)
+    return {
+        argument: str(getattr(annotation, "__metadata__", ("",))[0]) for argument, annotation in annotations.items()
+    }

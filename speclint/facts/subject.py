@@ -1,0 +1,132 @@
+"""A subject of rules: a plan, room, assembly, surface, part, layer or record, and every fact as it stands there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TypeAlias
+
+from speclint.facts.catalogue import Catalogue, Fact, View
+from speclint.kernel.span import Span
+from speclint.kernel.values import NOTHING, TAKEN, Absent, Cases, Known, Single, Unknown, ValueSet
+
+Root: TypeAlias = "tuple[Subject, str, str]"
+Compute: TypeAlias = "Callable[[Subject, Fact], ValueSet]"
+DEEP = 24  # computed facts that rest on computed facts
+
+
+class Subject:
+    """Facts are looked for here, then outwards, then computed, then taken as the catalogue says of a left-out line."""
+
+    __slots__ = ("address", "cache", "catalogue", "collections", "compute", "depth", "kind", "name", "outer", "own", "span")
+
+    def __init__(
+        self,
+        *,
+        kind: str,
+        name: str,
+        address: tuple[str, ...],
+        span: Span,
+        own: Mapping[str, ValueSet],
+        outer: Subject | None,
+        catalogue: Catalogue,
+        compute: Compute,
+    ) -> None:
+        """A subject with its own stated facts; its collections are filled in by the builder."""
+        self.kind, self.name, self.address, self.span = kind, name, address, span
+        self.own, self.outer, self.catalogue, self.compute = own, outer, catalogue, compute
+        self.collections: dict[str, tuple[Subject, ...]] = {}
+        self.cache: dict[str, ValueSet] = dict(own)
+        self.depth = 0
+
+    def get(self, fact: str) -> ValueSet:
+        """The value set of a fact as it stands for this subject."""
+        found = self.cache.get(fact)
+        if found is None:
+            found = self.cache[fact] = self._look_up(fact)
+        return found
+
+    def stated(self, fact: str) -> ValueSet | None:
+        """What the plan says of a fact here or further out, if it says anything."""
+        at: Subject | None = self
+        while at is not None:
+            if fact in at.own:
+                return at.own[fact]
+            at = at.outer
+        return None
+
+    def members(self, collection: str) -> tuple[Subject, ...] | None:
+        """The items of a collection here or further out; None when it is not known whether there are any."""
+        at: Subject | None = self
+        while at is not None:
+            if collection in at.collections:
+                return at.collections[collection]
+            at = at.outer
+        return None if self.catalogue.collections.get(collection, False) else ()
+
+    def viewed(self, view: View) -> tuple[Subject, ...] | None:
+        """The items of a collection that a view's word names."""
+        items = self.members(view.collection)
+        if items is None:
+            return None
+        return tuple(item for item in items if _is_word(item.get(view.fact), view.word))
+
+    def roots(self, fact: str) -> tuple[Root, ...]:
+        """The stated facts, not exactly known, on which a fact rests: each with its subject and origin."""
+        return tuple(dict.fromkeys(self._roots(fact, DEEP)))
+
+    def _roots(self, fact: str, depth: int) -> list[Root]:
+        value = self.get(fact)
+        if isinstance(value, Known) and value.origin not in (TAKEN, "assumed"):
+            return []
+        entry = self.catalogue.facts.get(fact)
+        if entry is not None and entry.source is not None and self.stated(fact) is None and depth:
+            found = [root for operand in entry.source.operands for root in self._roots(operand, depth - 1)]
+            return found or ([(self, fact, _origin(value))] if isinstance(value, Unknown) else [])
+        if entry is None:
+            view = self.catalogue.views.get(fact.partition(".")[0])
+            items = self.viewed(view) if view else None
+            if view and items:
+                inner = f"{view.prefix}.{fact.partition('.')[2]}"
+                return [root for item in items for root in item._roots(inner, depth)]
+        return [(self, fact, _origin(value))]
+
+    def _look_up(self, fact: str) -> ValueSet:
+        entry = self.catalogue.facts.get(fact)
+        if entry is None:
+            return self._through_view(fact)
+        told = self.outer.stated(fact) if self.outer is not None else None
+        if told is not None:
+            return told
+        if entry.source is not None and self.depth < DEEP:
+            self.depth += 1
+            try:
+                return self.compute(self, entry)
+            finally:
+                self.depth -= 1
+        return entry.left_out
+
+    def _through_view(self, fact: str) -> ValueSet:
+        head, _, rest = fact.partition(".")
+        view = self.catalogue.views.get(head)
+        if view is None:
+            return NOTHING
+        items = self.viewed(view)
+        inner = f"{view.prefix}.{rest}"
+        if not items:
+            return NOTHING if items is None or view.left_out == "unknown" else Absent(origin=TAKEN)
+        if len(items) == 1:
+            return items[0].get(inner)
+        members: tuple[Single, ...] = tuple(_one(item.get(inner)) for item in items)
+        return Cases(f"{head} at {'/'.join(self.address)}", members, together=True)
+
+
+def _one(value: ValueSet) -> Single:
+    return value.members[0] if isinstance(value, Cases) else value
+
+
+def _is_word(value: ValueSet, word: str) -> bool:
+    return isinstance(value, Known) and value.value == word
+
+
+def _origin(value: ValueSet) -> str:
+    return value.origin

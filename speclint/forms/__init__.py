@@ -1,0 +1,1 @@
+"""One output, one module: a report in, text out."""

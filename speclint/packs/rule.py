@@ -1,0 +1,79 @@
+"""A rule as data: what it judges, when it applies, what it demands, what it says, and the clauses it rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from speclint.engine.decide import Judgement
+from speclint.kernel.span import Span
+
+WEIGHTS = ("remark", "callback", "tear-out")  # lightest first
+
+
+class Cite(NamedTuple):
+    """A clause by number only; ``basis`` is looked-up, derived, common practice or memory."""
+
+    standard: str
+    edition: str
+    clause: str
+    basis: str
+    confidence: str
+    bears_on: str = ""
+
+
+class Example(NamedTuple):
+    """A plan text and how the rule must end on it; an empty field is not asked about."""
+
+    shows: str
+    text: str
+    ends: str
+    points_at: str = ""
+    message: str = ""
+    missing: tuple[str, ...] = ()
+    admits: str = ""
+    stage: str = ""
+    span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule:
+    """One rule of a pack; ``name`` is its file's name, ``topic`` its folder."""
+
+    name: str
+    pack: str
+    topic: str
+    weight: str
+    judges: str
+    spec_part: int
+    acts: str
+    varied_by: tuple[str, ...]
+    due: str
+    judgement: Judgement
+    limits: tuple[tuple[str, str, str], ...]
+    applies_text: str
+    demands_text: str
+    points_at: tuple[str, ...]
+    message: str
+    passes: str
+    settles: str
+    shown_by: str
+    route: str
+    asks_only: bool
+    alternates: tuple[str, ...]
+    cites: tuple[Cite, ...]
+    formerly: tuple[str, ...]
+    examples: tuple[Example, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pack:
+    """A pack of rules with its name, version and the hash of its content."""
+
+    name: str
+    version: str
+    title: str
+    region: str
+    hash: str
+    rules: tuple[Rule, ...]

@@ -1,0 +1,223 @@
+"""From the plain data of ``shared/`` to a vocabulary: spellings are cut into tokens once, and kept as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from fractions import Fraction
+from typing import Any
+
+from speclint.kernel.quantity import Dimension, Unit, Units, whole
+from speclint.plan.vocabulary import (
+    FactShape,
+    Key,
+    Kind,
+    Pattern,
+    SectionWord,
+    Tokens,
+    Vocabulary,
+    Word,
+    pattern_of,
+    spelt,
+)
+
+Tokenize = Callable[[str], Tokens]
+RESERVED = frozenset({"means", "aliases", "covers", "excludes", "any of", "cites"})
+SORTS = frozenset({"flag", "text", "moment"})
+
+
+def compile_vocabulary(raw: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]:
+    """Plain JSON of the vocabulary: ``raw`` holds ``kinds``, ``groups``, ``sections``, ``forms``, ``facts`` and ``units``."""
+    return {
+        "units": raw["units"],
+        "unit spellings": [[list(tokenize(text)), name] for text, name in _unit_spellings(raw["units"])],
+        "kinds": {kind["kind"]: _compile_kind(kind, tokenize) for kind in raw["kinds"]},
+        "sections": _compile_sections(raw, tokenize),
+        "links": raw["sections"]["links"],
+        "shapes": {name: _shape(entry, tokenize) for name, entry in raw["facts"].items()},
+        "forms": _compile_forms(raw["forms"], tokenize),
+    }
+
+
+def load_vocabulary(data: Mapping[str, Any]) -> Vocabulary:
+    """The vocabulary from its compiled JSON."""
+    forms = data["forms"]
+    return Vocabulary(
+        kinds={name: _load_kind(name, kind) for name, kind in data["kinds"].items()},
+        sections={name: _load_section(name, section) for name, section in data["sections"].items()},
+        shapes={name: FactShape(row[0], row[1], _rows(row[2]), _rows(row[3])) for name, row in data["shapes"].items()},
+        units=load_units(data["units"]),
+        unit_spellings=_spelt(data["unit spellings"]),
+        links=frozenset(data["links"]),
+        bounds=_spelt(forms["bounds"]),
+        open_words=_spelt(forms["open"]),
+        degrees=_spelt(forms["degree"]),
+        fillers=frozenset(forms["filler"]),
+        negations=frozenset(forms["not"]),
+    )
+
+
+def load_units(data: Mapping[str, Any]) -> Units:
+    """Dimensions and units from plain data; sizes become exact base units."""
+    dimensions: dict[str, Dimension] = {}
+    spellings: dict[str, Unit] = {}
+    for name, entry in data["dimensions"].items():
+        si = Fraction(entry["si"])
+        units = tuple(_unit(name, si, unit, row) for unit, row in entry["units"].items())
+        dimensions[name] = Dimension(name, si, units)
+        for unit in units:
+            spellings[unit.name] = unit
+            for spelling in entry["units"][unit.name].get("spellings", ()):
+                spellings[spelling] = unit
+    return Units(dimensions, spellings)
+
+
+def _unit(dimension: str, si: Fraction, name: str, row: Mapping[str, Any]) -> Unit:
+    size = Fraction(whole(Fraction(row["size"]) * si))
+    offset = Fraction(row.get("offset", 0))
+    return Unit(name, dimension, size, offset, row.get("reads", ""), row.get("fractions", 0))
+
+
+def _unit_spellings(units: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
+    for dimension in units["dimensions"].values():
+        for name, row in dimension["units"].items():
+            for text in (name, *row.get("spellings", ())):
+                yield text, name
+
+
+def _compile_kind(kind: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]:
+    spellings: list[list[Any]] = []
+    for name, row in kind["words"].items():
+        for text in dict.fromkeys((name, *(row or {}).get("aliases", ()))):
+            spellings.append([list(tokenize(str(text))), name])
+    return {
+        "order": kind.get("order", []),
+        "letters": bool(kind.get("letters", False)),
+        "types": kind.get("properties", {}),
+        "spellings": spellings,
+        "words": {name: _compile_word(row or {}) for name, row in kind["words"].items()},
+    }
+
+
+def _compile_word(row: Mapping[str, Any]) -> dict[str, Any]:
+    return {
+        "means": row.get("means", ""),
+        "covers": row.get("covers", []),
+        "excludes": row.get("excludes", []),
+        "any of": row.get("any of", []),
+        "properties": {name: value for name, value in row.items() if name not in RESERVED},
+    }
+
+
+def _load_kind(name: str, data: Mapping[str, Any]) -> Kind:
+    words = {
+        word: Word(
+            word,
+            name,
+            row["means"],
+            frozenset(row["covers"]),
+            frozenset(row["excludes"]),
+            tuple(row["any of"]),
+            row["properties"],
+        )
+        for word, row in data["words"].items()
+    }
+    return Kind(
+        name=name,
+        words=words,
+        spellings=_spelt(data["spellings"]),
+        order=tuple(data["order"]),
+        letters=data["letters"],
+        types=data["types"],
+    )
+
+
+def _compile_sections(raw: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]:
+    groups = {group["group"]: group["keys"] for group in raw["groups"]}
+    compiled: dict[str, Any] = {}
+    for name, section in raw["sections"]["sections"].items():
+        keys: dict[str, Any] = {}
+        for group in section["groups"]:
+            keys.update(groups[group])
+        compiled[name] = {
+            "within": section.get("within", ""),
+            "collects": section.get("collects", ""),
+            "view": section.get("view", ""),
+            "keys": {key: _compile_key(row, keys, tokenize) for key, row in keys.items()},
+            "spellings": [
+                [list(tokenize(text)), key] for key, row in keys.items() for text in (key, *row.get("aliases", ()))
+            ],
+        }
+    return compiled
+
+
+def _compile_key(row: Mapping[str, Any], keys: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]:
+    target = keys[row["of"]] if "of" in row else row
+    phrases = [*target.get("phrases", ()), *(row.get("phrases", ()) if "of" in row else ())]
+    return {
+        "means": row.get("means", ""),
+        "patterns": [[list(element) for element in pattern_of(text, tokenize).elements] for text in phrases],
+        "repeats": target.get("repeats", ""),
+        "view": target.get("view", ""),
+        "short for": row.get("short for", {}),
+        "of": row.get("of", ""),
+        "left out": target.get("left out", ""),
+    }
+
+
+def _load_section(name: str, data: Mapping[str, Any]) -> SectionWord:
+    return SectionWord(
+        name=name,
+        within=data["within"],
+        collects=data["collects"],
+        view=data["view"],
+        keys={key: _load_key(key, row) for key, row in data["keys"].items()},
+        by_first=_spelt(data["spellings"]),
+    )
+
+
+def _load_key(name: str, data: Mapping[str, Any]) -> Key:
+    patterns = tuple(Pattern(tuple((bool(slot), text) for slot, text in row)) for row in data["patterns"])
+    literal: dict[str, list[int]] = {}
+    for index, pattern in enumerate(patterns):
+        is_slot, text = pattern.elements[0]
+        if not is_slot:
+            literal.setdefault(text, []).append(index)
+    return Key(
+        name=name,
+        means=data["means"],
+        patterns=patterns,
+        repeats=data["repeats"],
+        view=data["view"],
+        short_for=data["short for"],
+        of=data["of"],
+        left_out=data["left out"],
+        by_literal={text: tuple(rows) for text, rows in literal.items()},
+        by_slot=tuple(index for index, pattern in enumerate(patterns) if pattern.elements[0][0]),
+    )
+
+
+def _shape(entry: Mapping[str, Any], tokenize: Tokenize) -> list[Any]:
+    sort, _, detail = str(entry["is"]).partition(" ")
+    if sort not in ("word", "words"):
+        sort, detail = (str(entry["is"]), "") if entry["is"] in SORTS else ("quantity", str(entry["is"]))
+    yes = [list(tokenize(text)) for text in entry.get("said", ())]
+    no = [list(tokenize(text)) for text in entry.get("said no", ())]
+    return [sort, detail, yes, no]
+
+
+def _compile_forms(forms: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]:
+    return {
+        "bounds": [[list(tokenize(text)), sort] for text, sort in forms["bounds"].items()],
+        "open": [[list(tokenize(text)), sort] for text, sort in forms["open"].items()],
+        "degree": [[list(tokenize(text)), text] for text in forms["degree"]],
+        "filler": forms["filler"],
+        "not": forms["not"],
+    }
+
+
+def _rows(rows: Iterable[Iterable[str]]) -> tuple[Tokens, ...]:
+    return tuple(tuple(row) for row in rows)
+
+
+def _spelt(rows: Iterable[tuple[list[str], str]]) -> dict[str, tuple[tuple[Tokens, str], ...]]:
+    return spelt([(tuple(tokens), name) for tokens, name in rows])

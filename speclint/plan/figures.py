@@ -1,0 +1,136 @@
+"""Reads figures with their units: bounds, ranges, feet and inches, ratios, and units carried left in ``12 x 24 in``."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import NamedTuple
+
+from speclint.kernel.quantity import Unit, to_base
+from speclint.kernel.values import ASSUMED, DEMANDED, Between, Known, Number, Single
+from speclint.plan.row import Row, figure_of
+from speclint.plan.vocabulary import Vocabulary, longest
+
+
+class Figure(NamedTuple):
+    """One exact figure in base units, where it ends, and its last written step (for ``about``)."""
+
+    base: Number
+    end: int
+    step: Number
+
+
+class Hint(NamedTuple):
+    """Why a figure at a place could not be taken, for the message."""
+
+    position: int
+    message: str
+
+
+Note = Callable[[Hint], None]
+
+
+def read_quantity(row: Row, start: int, dimension: str, words: Vocabulary, note: Note) -> tuple[Single, int] | None:
+    """A figure, an open bound or a range of one dimension, and where it ends; None if none stands there."""
+    bound = longest(words.bounds, row.norms, start)
+    at = bound[1] if bound else start
+    first = _figure(row, at, dimension, words, note)
+    if first is None:
+        return None
+    end = first.end
+    text, span = row.words(start, end), row.span(start, end)
+    if bound:
+        return _bounded(bound[0], first, text)._replace(span=span), end
+    if end < len(row.norms) and row.norms[end] == "to":
+        second = _figure(row, end + 1, dimension, words, note)
+        if second is not None:
+            low, high = sorted((first.base, second.base))
+            text, span = row.words(start, second.end), row.span(start, second.end)
+            return Between(low, high, text=text, span=span, origin=DEMANDED), second.end
+    return Known(first.base, text, span), end
+
+
+def _bounded(sort: str, figure: Figure, text: str) -> Between:
+    base = figure.base
+    if sort in ("from", "above"):
+        return Between(base, None, low_open=sort == "above", text=text, number=base if sort == "from" else None)
+    if sort in ("up to", "below"):
+        return Between(None, base, high_open=sort == "below", text=text, number=base if sort == "up to" else None)
+    return Between(base - figure.step, base + figure.step, text=text, origin=ASSUMED)
+
+
+def _figure(row: Row, at: int, dimension: str, words: Vocabulary, note: Note) -> Figure | None:
+    tokens = row.tokens
+    if at >= len(tokens) or tokens[at].kind != "number":
+        return None
+    number, step = figure_of(tokens[at]), _last_step(tokens[at].text)
+    if dimension == "count":
+        return _count(row, at, number, words)
+    if dimension == "ratio":
+        ratio = _ratio(row, at, number)
+        if ratio is not None:
+            return ratio
+    unit, end = _unit(row, at + 1, dimension, words)
+    if unit is None:
+        carried = _carried(row, at + 1, dimension, words)
+        if carried is None:
+            if dimension == "ratio" and ("/" in tokens[at].text or number < 1) and at + 1 == len(tokens):
+                return Figure(number, at + 1, step)
+            note(Hint(at, f"{tokens[at].text} has no unit of {dimension}"))
+            return None
+        unit, end = carried, at + 1
+    base = to_base(number, unit)
+    if unit.name == "ft" and end < len(tokens) and tokens[end].kind == "number":
+        inches, after = _unit(row, end + 1, dimension, words)
+        if inches is not None and inches.name == "in":
+            base, end = base + to_base(figure_of(tokens[end]), inches), after
+    return Figure(base, end, to_base(step, unit._replace(offset=Fraction(0))))
+
+
+def _unit(row: Row, at: int, dimension: str, words: Vocabulary) -> tuple[Unit | None, int]:
+    rows = words.unit_spellings.get(row.norms[at], ()) if at < len(row.norms) else ()
+    for spelling, name in rows:
+        end = at + len(spelling)
+        unit = words.units.spellings[name]
+        if unit.dimension == dimension and row.norms[at:end] == spelling:
+            return unit, end
+    return None, at
+
+
+def _carried(row: Row, at: int, dimension: str, words: Vocabulary) -> Unit | None:
+    """The unit of a later figure in ``12 x 24 in`` or ``1/8 to 3/16 in``."""
+    while at + 1 < len(row.norms) and row.norms[at] in ("x", "to") and row.tokens[at + 1].kind == "number":
+        unit, _ = _unit(row, at + 2, dimension, words)
+        if unit is not None:
+            return unit
+        at += 2
+    return None
+
+
+def _count(row: Row, at: int, number: Fraction, words: Vocabulary) -> Figure | None:
+    if number.denominator != 1:
+        return None
+    unit, end = _unit(row, at + 1, "count", words)
+    if unit is None and _starts_unit(row, at + 1, words):
+        return None
+    return Figure(number.numerator, end if unit else at + 1, 1)
+
+
+def _starts_unit(row: Row, at: int, words: Vocabulary) -> bool:
+    return at < len(row.norms) and row.norms[at] in words.unit_spellings
+
+
+def _ratio(row: Row, at: int, number: Fraction) -> Figure | None:
+    """``1:80`` as one in eighty."""
+    if at + 2 < len(row.tokens) and row.norms[at + 1] == ":" and row.tokens[at + 2].kind == "number":
+        other = figure_of(row.tokens[at + 2])
+        return Figure(number / other, at + 3, Fraction(1, 1000)) if other else None
+    return None
+
+
+def _last_step(text: str) -> Fraction:
+    """One step of the last written place: 1/8 for ``3/8``, 0.1 for ``2.5``, 1 for ``2``."""
+    if "/" in text:
+        below = text.rsplit("/", 1)[1]
+        return Fraction(1, int(below)) if below.isdigit() and int(below) else Fraction(1)
+    return Fraction(1, 10 ** len(text.partition(".")[2]))

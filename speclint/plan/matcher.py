@@ -1,0 +1,208 @@
+"""Matches the phrases of a line with the patterns of its key; one matcher for every key, no key known to code."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from speclint.kernel.faults import Problem
+from speclint.kernel.span import Span
+from speclint.kernel.values import DEMANDED, NOTHING, Absent, Among, Cases, Known, Members, Single, Unknown, ValueSet
+from speclint.plan.figures import Hint
+from speclint.plan.row import Row
+from speclint.plan.slots import read_open, read_slot
+from speclint.plan.vocabulary import Key, Pattern, Vocabulary, longest
+
+Facts = dict[str, ValueSet]
+TRIES = 600  # readings of one phrase before it is given up as unreadable
+
+
+class Told(NamedTuple):
+    """What a line tells: its facts, who does it, and what could not be read."""
+
+    facts: Facts
+    by: str
+    problems: tuple[Problem, ...]
+
+
+class Matcher:
+    """Reads the value of one line; made anew for each line, it counts its tries so that no text takes long."""
+
+    def __init__(self, key: Key, words: Vocabulary) -> None:
+        """For one key of the vocabulary."""
+        self.key = key
+        self.words = words
+        self.hints: list[Hint] = []
+        self.tries = 0
+        self.used: set[int] = set()
+
+    def line(self, rows: tuple[Row, ...], whole: Span) -> Told:
+        """The facts of all phrases of a line; a phrase not used up whole is a problem and its facts stay unknown."""
+        if not rows or not rows[0].norms:
+            return Told({}, "", (Problem(whole, f'"{self.key.name}" needs a value'),))
+        opened = self._opened(rows)
+        if opened is not None:
+            return Told(opened, "", ())
+        rows, by = self._by_role(rows)
+        facts: Facts = {}
+        problems: list[Problem] = []
+        for row in rows:
+            if not row.norms:
+                problems.append(Problem(whole, "nothing stands between two commas"))
+                continue
+            told = self._phrase(row)
+            if told is None:
+                problems.append(self._unread(row))
+            else:
+                _merge(facts, told)
+        if problems:
+            self._leave_open(facts, rows)
+        return Told(facts, by, tuple(problems))
+
+    def _opened(self, rows: tuple[Row, ...]) -> Facts | None:
+        """A whole value such as ``none`` or ``by others``, or a word of degree alone."""
+        if len(rows) != 1:
+            return None
+        row = rows[0]
+        found = read_open(row, 0, self.words)
+        if found is not None and found[1] == len(row.norms):
+            if self._sequence(row, 0, frozenset()) is not None:
+                return None
+            return {fact: found[0] for fact in sorted(self.key.facts)}
+        degree = longest(self.words.degrees, row.norms, 0)
+        if degree is not None and degree[1] == len(row.norms) and self._sequence(row, 0, frozenset()) is None:
+            value = Unknown(row.words(0, degree[1]), row.span(0, degree[1]), told=True)
+            first = next((f for f in self._slots() if self.words.shapes[f].sort == "quantity"), None)
+            return {first: value} if first else None
+        return None
+
+    def _slots(self) -> tuple[str, ...]:
+        return tuple(fact for pattern in self.key.patterns for fact in pattern.facts)
+
+    def _by_role(self, rows: tuple[Row, ...]) -> tuple[tuple[Row, ...], str]:
+        """A trailing ``by ROLE`` names who does the work of the line."""
+        last = rows[-1]
+        roles = self.words.kinds.get("role")
+        for at in range(len(last.norms) - 1, -1, -1):
+            if last.norms[at] == "by" and roles is not None:
+                found = longest(roles.spellings, last.norms, at + 1)
+                if found is None or found[1] != len(last.norms) or self._sequence(last, 0, frozenset()) is not None:
+                    return rows, ""
+                kept = last._replace(tokens=last.tokens[:at], norms=last.norms[:at])
+                return (*rows[:-1], *((kept,) if at else ())), found[0]
+        return rows, ""
+
+    def _phrase(self, row: Row) -> Facts | None:
+        self.hints, self.tries = [], 0
+        found = self._sequence(row, 0, frozenset(self.used))
+        if found is not None:
+            self.used.update(found[1])
+            return found[0]
+        for joiner in ("or", "and"):
+            if joiner in row.norms:
+                joined = self._joined(row, joiner)
+                if joined is not None:
+                    return joined
+        return None
+
+    def _joined(self, row: Row, joiner: str) -> Facts | None:
+        """``A or B``: any one may come; ``A and B``: both occur."""
+        pieces: list[Row] = []
+        start = 0
+        for at, norm in enumerate((*row.norms, joiner)):
+            if norm == joiner:
+                pieces.append(row._replace(tokens=row.tokens[start:at], norms=row.norms[start:at]))
+                start = at + 1
+        told = [self._sequence(piece, 0, frozenset()) if piece.norms else None for piece in pieces]
+        if any(one is None for one in told):
+            return None
+        parts = [one[0] for one in told if one is not None]
+        names = sorted({name for part in parts for name in part})
+        group = str(row.span(0, len(row.tokens)))
+        text = row.words(0, len(row.tokens))
+        span = row.span(0, len(row.tokens))
+        joined: Facts = {}
+        for name in names:
+            members = tuple(_single(part.get(name, NOTHING)) for part in parts)
+            joined[name] = Cases(group, members, joiner == "and", text, span)
+        return joined
+
+    def _sequence(self, row: Row, at: int, used: frozenset[int]) -> tuple[Facts, frozenset[int]] | None:
+        """Patterns one after another that use the phrase up, the longest first."""
+        if at == len(row.norms):
+            return {}, used
+        self.tries += 1
+        if self.tries > TRIES:
+            return None
+        for index, end, told in self._candidates(row, at, used):
+            rest = self._sequence(row, end, used | {index})
+            if rest is not None:
+                facts = dict(told)
+                _merge(facts, rest[0])
+                return facts, rest[1]
+        if row.norms[at] in self.words.fillers and 0 < at < len(row.norms) - 1:
+            return self._sequence(row, at + 1, used)
+        return None
+
+    def _candidates(self, row: Row, at: int, used: frozenset[int]) -> list[tuple[int, int, Facts]]:
+        found: list[tuple[int, int, Facts]] = []
+        for index in (*self.key.by_literal.get(row.norms[at], ()), *self.key.by_slot):
+            if index not in used or self._is_set(self.key.patterns[index]):
+                read = self._pattern(row, at, self.key.patterns[index])
+                if read is not None:
+                    found.append((index, *read))
+        found.sort(key=lambda one: -one[1])
+        return found
+
+    def _is_set(self, pattern: Pattern) -> bool:
+        return any(self.words.shapes[fact].sort == "words" for fact in pattern.facts)
+
+    def _pattern(self, row: Row, at: int, pattern: Pattern) -> tuple[int, Facts] | None:
+        facts: Facts = {}
+        led = False
+        for is_slot, name in pattern.elements:
+            if not is_slot:
+                if at >= len(row.norms) or row.norms[at] != name:
+                    return None
+                at += 1
+                led = True
+                continue
+            read = read_slot(row, at, self.words.shapes[name], self.words, self.hints.append, led)
+            if read is None:
+                return None
+            facts[name], at = read
+        return at, facts
+
+    def _unread(self, row: Row) -> Problem:
+        """Why a phrase was not read: a figure without its unit, else the words that fit nothing here."""
+        bad = next((token for token in row.tokens if token.kind == "bad"), None)
+        if bad is not None:
+            return Problem(Span(row.file, row.line, bad.column, row.line, bad.end_column), str(bad.value))
+        whole = row.span(0, len(row.tokens))
+        if self.hints:
+            hint = max(self.hints, key=lambda one: one.position)
+            if "unit" in hint.message or "calendar" in hint.message or "time" in hint.message:
+                return Problem(row.span(hint.position, hint.position + 1), hint.message)
+        return Problem(whole, f'"{row.words(0, len(row.tokens))}" is not read under "{self.key.name}"')
+
+    def _leave_open(self, facts: Facts, rows: tuple[Row, ...]) -> None:
+        """An unreadable phrase leaves every fact that the line did not tell unknown, never absent or assumed."""
+        for fact in self.key.facts:
+            if fact not in facts:
+                facts[fact] = Unknown(rows[0].words(0, 1), rows[0].span(0, 1), origin="unreadable")
+
+
+def _single(value: ValueSet) -> Single:
+    return value.members[0] if isinstance(value, Cases) else value
+
+
+def _merge(facts: Facts, more: Facts) -> None:
+    for name, value in more.items():
+        old = facts.get(name)
+        if isinstance(old, Members) and isinstance(value, Members):
+            text = f"{old.text}, {value.text}"
+            value = Members(old.has | value.has, old.lacks | value.lacks, text=text, span=old.span)
+        elif isinstance(old, Among) and isinstance(value, Among) and old.origin == value.origin == DEMANDED:
+            value = old._replace(members=old.members & value.members)
+        facts[name] = value
+
+

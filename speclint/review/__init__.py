@@ -1,0 +1,1 @@
+"""Outcomes in, a report out: stages, editions, variances, decisions, questions and one summary word."""

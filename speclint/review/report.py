@@ -1,0 +1,128 @@
+"""The report on one plan as frozen values: what every form of output is made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from speclint.kernel.faults import Problem
+from speclint.kernel.span import Span
+from speclint.packs.rule import Cite
+
+REVISE = "revise"
+OPEN = "open questions"
+NOTED = "exceptions noted"
+CLEAR = "no exceptions"
+
+MEETS = "meets"
+FAILS = "does not meet"
+NOT_SHOWN = "not shown"
+DOES_NOT_APPLY = "does not apply"
+TO_COME = "to come"
+DIFFER = "sources differ"
+
+
+class Place(NamedTuple):
+    """Where a finding stands: the address of its subject, and the line that it points at."""
+
+    address: tuple[str, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One rule not met (or with sources that differ) at one line, with every place that the line serves.
+
+    ``message`` says what was read and what is needed; ``passes`` what would pass; ``rests_on`` what was assumed or taken
+    as absent; ``admits`` a failing member where the plan merely leaves it open; ``variance`` names the agreed exception.
+    """
+
+    rule: str
+    pack: str
+    outcome: str
+    weight: str
+    message: str
+    passes: str
+    span: Span
+    words: str
+    places: tuple[Place, ...]
+    acts: str
+    settles: str
+    varied_by: tuple[str, ...]
+    spec_part: int
+    cites: tuple[Cite, ...]
+    rests_on: tuple[str, ...] = ()
+    admits: str = ""
+    sides: tuple[tuple[str, str], ...] = ()
+    variance: str = ""
+    working: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """One missing fact, asked once: its weight is that of the heaviest rule it keeps open."""
+
+    fact: str
+    text: str
+    answers: str
+    weight: str
+    frees: tuple[str, ...]
+    places: tuple[Place, ...]
+    due: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coming:
+    """A record that is not yet due: the rules it will show, and the stage from which it is missing."""
+
+    record: str
+    due: str
+    rules: tuple[str, ...]
+    places: tuple[Place, ...]
+    settles: str = ""
+
+
+class VarianceState(NamedTuple):
+    """An agreed exception as it stands: ``granted``, ``lapsed``, ``void`` or ``unused``, and why."""
+
+    state: str
+    rule: str
+    address: str
+    role: str
+    because: str
+    until: str
+    why: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """Everything a review has to say of one plan, in a fixed order."""
+
+    file: str
+    plan: str
+    stage: str
+    stage_stated: bool
+    summary: str
+    findings: tuple[Finding, ...]
+    questions: tuple[Question, ...]
+    to_come: tuple[Coming, ...]
+    variances: tuple[VarianceState, ...]
+    decisions: tuple[str, ...]
+    notes: tuple[str, ...]
+    unread: tuple[Problem, ...]
+    taken_as_absent: tuple[str, ...]
+    assumed: tuple[str, ...]
+    cautions: tuple[str, ...]
+    outcomes: tuple[tuple[str, int], ...]
+    rules: int
+    packs: tuple[tuple[str, str, str], ...]
+    as_of: str
+    fragment: bool = False
+    passed: tuple[tuple[str, str], ...] = ()
+
+
+def heaviest(weights: tuple[str, ...]) -> str:
+    """The heaviest of some weights; a remark if there is none."""
+    order = ("remark", "callback", "tear-out")
+    return max(weights, key=order.index, default="remark")
