@@ -1,0 +1,23 @@
+"""Everything a review needs besides the plan: the words, the facts, the rules and the register of standards."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+from speclint.facts.catalogue import Catalogue
+from speclint.language.tables import Driver
+from speclint.packs.rule import Pack
+from speclint.plan.vocabulary import Vocabulary
+
+
+class Kit(NamedTuple):
+    """The data of one run, loaded once; ``hash`` is that of all its content."""
+
+    vocabulary: Vocabulary
+    catalogue: Catalogue
+    driver: Driver
+    packs: tuple[Pack, ...]
+    cautions: tuple[Mapping[str, Any], ...]
+    standards: Mapping[str, Any]
+    hash: str
