@@ -5,11 +5,32 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from fractions import Fraction
 from operator import eq, ge, gt, le, lt, ne
+from typing import Any
 
-from speclint.kernel.values import Absent, Among, Between, Known, Members, Number, Single, Unknown, bounds
+from speclint.kernel.quantity import whole
+from speclint.kernel.values import (
+    Absent,
+    Among,
+    Between,
+    Known,
+    Members,
+    Number,
+    Single,
+    Unknown,
+    bounds,
+    number_of,
+    weakest,
+)
 
 Truth = bool | None
-COMPARISONS: dict[str, Callable[[object, object], bool]] = {"=": eq, "!=": ne, "<": lt, "<=": le, ">": gt, ">=": ge}
+COMPARISONS: dict[str, Callable[[Any, Any], bool]] = {
+    "=": eq,
+    "!=": ne,
+    "<": lt,
+    "<=": le,
+    ">": gt,
+    ">=": ge,
+}
 MIRRORED = {"=": "=", "!=": "!=", "<": ">", "<=": ">=", ">": "<", ">=": "<="}
 
 
@@ -44,7 +65,12 @@ def compare(sign: str, left: Single, right: Single) -> Truth:
         return False
     if type(left) is Unknown or type(right) is Unknown:
         return None
-    if isinstance(left, (Among, Members)) or isinstance(right, (Among, Members)) or _is_word(left) or _is_word(right):
+    if (
+        isinstance(left, (Among, Members))
+        or isinstance(right, (Among, Members))
+        or _is_word(left)
+        or _is_word(right)
+    ):
         return _words(sign, left, right)
     return _ranges(sign, left, right)
 
@@ -109,8 +135,11 @@ def _ranges(sign: str, left: Single, right: Single) -> Truth:
     a_low, a_high, a_low_open, a_high_open = a
     b_low, b_high, b_low_open, b_high_open = b
     if sign == "=":
-        apart = _below(a_high, b_low, a_high_open or b_low_open) or _below(b_high, a_low, b_high_open or a_low_open)
-        return False if apart else None
+        if _below(a_high, b_low, a_high_open or b_low_open) or _below(
+            b_high, a_low, b_high_open or a_low_open
+        ):
+            return False
+        return True if None is not a_low == a_high == b_low == b_high else None
     strict = sign == "<"
     # yes: even the highest left is below the lowest right; no: even the lowest left is above the highest right
     if _below(a_high, b_low, a_high_open or b_low_open or not strict):
@@ -125,19 +154,28 @@ def _below(first: Number | None, second: Number | None, touching: bool) -> bool:
 
 
 def combine(sign: str, left: Single, right: Single) -> Single:
-    """Interval arithmetic ``+ - * /``; what is absent makes the result absent, an open end stays open."""
+    """Interval arithmetic ``+ - * /``; what is absent makes the result absent, an open end of a sum stays open."""
     if type(left) is Absent or type(right) is Absent:
         return Absent()
+    origin = weakest((left.origin, right.origin))
     a, b = bounds(left), bounds(right)
-    if a is None or b is None or None in a or None in b:
-        return _open_sum(sign, a, b)
-    ends = [(x, y) for x in a[:2] for y in b[:2]]
-    if sign == "/" and b[0] is not None and b[1] is not None and b[0] <= 0 <= b[1]:
-        return Unknown()
-    results = [_exact(sign, x, y) for x, y in ends if x is not None and y is not None]
-    low, high = min(results), max(results)
-    origin = left.origin if type(left) is not Known else right.origin
-    return Known(low, origin=origin) if low == high else Between(low, high, origin=origin)
+    if a is None or b is None or (sign == "/" and _holds_zero(b[0], b[1])):
+        return Unknown(origin=origin)
+    if sign in ("+", "-"):
+        low, high = _sum(sign, a[:2], b[:2])
+    else:
+        low, high = _product(sign, a[:2], b[:2])
+    if low is not None and low == high:
+        return Known(low, origin=origin)
+    if low is None and high is None:
+        return Unknown(origin=origin)
+    x, y = number_of(left), number_of(right)
+    number = None if x is None or y is None else _exact(sign, x, y)
+    return Between(low, high, origin=origin, number=number)
+
+
+def _holds_zero(low: Number | None, high: Number | None) -> bool:
+    return (low is None or low <= 0) and (high is None or high >= 0)
 
 
 def _exact(sign: str, x: Number, y: Number) -> Number:
@@ -145,19 +183,36 @@ def _exact(sign: str, x: Number, y: Number) -> Number:
         return x + y
     if sign == "-":
         return x - y
-    return x * y if sign == "*" else Fraction(x) / Fraction(y)
+    return x * y if sign == "*" else whole(Fraction(x) / Fraction(y))
 
 
-def _open_sum(
-    sign: str, a: tuple[Number | None, ...] | None, b: tuple[Number | None, ...] | None
-) -> Single:
-    if a is None or b is None or sign not in ("+", "-"):
-        return Unknown()
-    b_low, b_high = (b[0], b[1]) if sign == "+" else (_minus(b[1]), _minus(b[0]))
-    low = None if a[0] is None or b_low is None else a[0] + b_low
-    high = None if a[1] is None or b_high is None else a[1] + b_high
-    return Unknown() if low is None and high is None else Between(low, high)
+def _sum(
+    sign: str, a: tuple[Number | None, Number | None], b: tuple[Number | None, Number | None]
+) -> tuple[Number | None, Number | None]:
+    first, last = b if sign == "+" else (b[1], b[0])
+    low = None if a[0] is None or first is None else _exact(sign, a[0], first)
+    high = None if a[1] is None or last is None else _exact(sign, a[1], last)
+    return low, high
 
 
-def _minus(number: Number | None) -> Number | None:
-    return None if number is None else -number
+def _product(
+    sign: str, a: tuple[Number | None, Number | None], b: tuple[Number | None, Number | None]
+) -> tuple[Number | None, Number | None]:
+    ends = [(x, y) for x in a for y in b]
+    results = [_exact(sign, x, y) for x, y in ends if x is not None and y is not None]
+    if len(results) == len(ends):
+        return min(results), max(results)
+    positive = a[0] is not None and a[0] >= 0 and b[0] is not None and b[0] >= 0
+    if not positive:
+        return None, None
+    return _open_product(sign, a, b)
+
+
+def _open_product(
+    sign: str, a: tuple[Number | None, Number | None], b: tuple[Number | None, Number | None]
+) -> tuple[Number | None, Number | None]:
+    # both factors are not negative, so a product rises with both and a quotient falls with the second
+    first, last = b if sign == "*" else (b[1], b[0])
+    low = None if a[0] is None or first is None else _exact(sign, a[0], first)
+    high = None if a[1] is None or last is None else _exact(sign, a[1], last)
+    return (0 if low is None else low), high

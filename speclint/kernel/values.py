@@ -87,7 +87,7 @@ class Cases(NamedTuple):
     """A written choice (``together`` false: any one may come) or a plurality (true: all of them occur)."""
 
     group: str
-    members: tuple[Single, ...]
+    members: tuple[ValueSet, ...]
     together: bool = False
     text: str = ""
     span: Span | None = None
@@ -98,6 +98,20 @@ Single: TypeAlias = Known | Between | Among | Members | Absent | Unknown
 ValueSet: TypeAlias = Single | Cases
 
 NOTHING = Unknown()
+_WEAKEST_FIRST = (MISSING, ASSUMED, MEASURED, DEMANDED, TAKEN)
+
+
+def weakest(origins: Iterable[str]) -> str:
+    """The origin that says least, which is the origin of what is computed from all of them."""
+    seen = set(origins)
+    return next((origin for origin in _WEAKEST_FIRST if origin in seen), STATED)
+
+
+def number_of(value: Single) -> Number | None:
+    """The figure that stands for a value once it has to be one: the only one, or that of an open demand."""
+    if type(value) is Known and not isinstance(value.value, str):
+        return value.value
+    return value.number if type(value) is Between else None
 
 
 def is_stated(value: Single) -> bool | None:
@@ -105,7 +119,8 @@ def is_stated(value: Single) -> bool | None:
     kind = type(value)
     if kind is Unknown:
         return True if value.told else (False if value.span is None else None)  # type: ignore[union-attr]
-    return value.origin not in (ASSUMED, TAKEN)
+    # `about 3/8 in` is an assumed range, yet somebody wrote it
+    return value.origin not in (ASSUMED, TAKEN) or value.span is not None
 
 
 def bounds(value: Single) -> tuple[Number | None, Number | None, bool, bool] | None:
@@ -120,10 +135,13 @@ def bounds(value: Single) -> tuple[Number | None, Number | None, bool, bool] | N
     return None
 
 
-def over_corners(function: Callable[..., Number], arguments: Iterable[tuple[Single, str]], origin: str) -> Single:
+def over_corners(
+    function: Callable[..., Number], arguments: Iterable[tuple[Single, str]], origin: str
+) -> Single:
     """The range of a function monotone in each argument (``up`` or ``down``), from its values at two corners."""
     lows: list[Number] = []
     highs: list[Number] = []
+    numbers: list[Number] = []
     for value, direction in arguments:
         ends = bounds(value)
         if ends is None or ends[0] is None or ends[1] is None:
@@ -131,7 +149,11 @@ def over_corners(function: Callable[..., Number], arguments: Iterable[tuple[Sing
         first, last = (ends[0], ends[1]) if direction == "up" else (ends[1], ends[0])
         lows.append(first)
         highs.append(last)
+        number = number_of(value)
+        if number is not None:
+            numbers.append(number)
     low, high = function(*lows), function(*highs)
     if low == high:
         return Known(low, origin=origin)
-    return Between(low, high, origin=origin)
+    number = function(*numbers) if len(numbers) == len(lows) else None
+    return Between(low, high, origin=origin, number=number)
