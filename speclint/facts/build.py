@@ -41,8 +41,13 @@ def _subject(node: Node, outer: Subject | None, catalogue: Catalogue) -> Subject
     filed = words.sections[node.kind].within == FILED
     single, repeated = _sorted_entries(node.entries, keys)
     own = _own(single)
-    if not filed:
-        own.update(_as_built(node, keys))
+    built = {} if filed else _as_built(node, keys)
+    differs = {
+        fact: (own[fact].text, value.text)
+        for fact, value in built.items()
+        if fact in own and same(own[fact].text) != same(value.text)
+    }
+    own.update(built)
     own.update(_name_kind(node, words, own))
     subject = Subject(
         kind=node.kind,
@@ -54,6 +59,7 @@ def _subject(node: Node, outer: Subject | None, catalogue: Catalogue) -> Subject
         catalogue=catalogue,
         compute=compute,
     )
+    subject.differs = differs
     for collection, entries in repeated.items():
         subject.collections[collection] = _items(collection, entries, keys, subject)
     for kind in words.sections.values():

@@ -39,6 +39,8 @@ class Fact(NamedTuple):
     better: str
     waits_for: str
     source: Source | None
+    step_unit: str = ""
+    metric_unit: str = ""
 
 
 class View(NamedTuple):
@@ -121,6 +123,8 @@ def _fact(name: str, entry: Mapping[str, Any], units: Units) -> Fact:
         better=entry.get("better", "only"),
         waits_for=entry.get("waits for", ""),
         source=_source(entry["from"]) if "from" in entry else None,
+        step_unit=str(step or "").partition(" ")[2],
+        metric_unit=str(metric or "").partition(" ")[2],
     )
 
 

@@ -53,15 +53,24 @@ def _over_cases(values: list[ValueSet], make: Callable[[list[Single]], Single]) 
     """Apply a function of single values; one written choice passes through it member by member."""
     groups = {value.group: value for value in values if isinstance(value, Cases)}
     if not groups:
-        return make([value for value in values if not isinstance(value, Cases)])
+        return make(_singles(values, 0))
     if len(groups) > 1:
         return Unknown(origin=DEMANDED)
     case = next(iter(groups.values()))
     members = tuple(
-        make([value.members[index] if isinstance(value, Cases) else value for value in values])
-        for index in range(len(case.members))
+        make(_singles(values, index)) for index in range(len(case.members))
     )
     return Cases(case.group, members, case.together, case.text, case.span, case.origin)
+
+
+def _singles(values: list[ValueSet], index: int) -> list[Single]:
+    found: list[Single] = []
+    for value in values:
+        if isinstance(value, Cases):
+            found.append(value.members[index])
+        else:
+            found.append(value)
+    return found
 
 
 def _single(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
@@ -83,7 +92,8 @@ def _extreme(a: Single, b: Single, larger: bool) -> Single:
     if first is None or second is None:
         return b if isinstance(a, Absent) else a
     if isinstance(a, Known) and isinstance(b, Known):
-        return a if (first[0] or 0) >= (second[0] or 0) == larger else b  # type: ignore[operator]
+        one, other = first[0] or 0, second[0] or 0
+        return a if (one >= other) is larger else b
     choose = max if larger else min
     low = _end(choose, first[0], second[0], larger)
     high = _end(choose, first[1], second[1], not larger)

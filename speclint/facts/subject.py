@@ -17,7 +17,7 @@ DEEP = 24  # computed facts that rest on computed facts
 class Subject:
     """Facts are looked for here, then outwards, then computed, then taken as the catalogue says of a left-out line."""
 
-    __slots__ = ("address", "cache", "catalogue", "collections", "compute", "depth", "kind", "name", "outer", "own", "span")
+    __slots__ = ("address", "cache", "catalogue", "collections", "compute", "depth", "differs", "kind", "name", "outer", "own", "span")
 
     def __init__(
         self,
@@ -37,6 +37,7 @@ class Subject:
         self.collections: dict[str, tuple[Subject, ...]] = {}
         self.cache: dict[str, ValueSet] = dict(own)
         self.depth = 0
+        self.differs: dict[str, tuple[str, str]] = {}
 
     def get(self, fact: str) -> ValueSet:
         """The value set of a fact as it stands for this subject."""
@@ -121,7 +122,9 @@ class Subject:
 
 
 def _one(value: ValueSet) -> Single:
-    return value.members[0] if isinstance(value, Cases) else value
+    if isinstance(value, Cases):
+        return value.members[0]
+    return value
 
 
 def _is_word(value: ValueSet, word: str) -> bool:

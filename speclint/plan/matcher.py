@@ -192,7 +192,9 @@ class Matcher:
 
 
 def _single(value: ValueSet) -> Single:
-    return value.members[0] if isinstance(value, Cases) else value
+    if isinstance(value, Cases):
+        return value.members[0]
+    return value
 
 
 def _merge(facts: Facts, more: Facts) -> None:

@@ -1,0 +1,76 @@
+"""Fills the sentences of rules with what was read and what is needed; two figures that differ never print alike."""
+
+from __future__ import annotations
+
+import re
+
+from speclint.engine.outcomes import Decision
+from speclint.facts.catalogue import Catalogue
+from speclint.facts.subject import Subject
+from speclint.kernel.span import Span
+from speclint.kernel.values import Between, Cases, Known, Single, ValueSet
+from speclint.packs.rule import Rule
+from speclint.review.show import FINEST, show
+
+HOLE = re.compile(r"\{([a-z0-9.\- ]+)\}")
+
+
+def fill(text: str, rule: Rule, subject: Subject, decision: Decision, system: str) -> str:
+    """The sentence with every ``{fact}`` and ``{limit.name}`` replaced; figures that decide and differ are told apart."""
+    holes = list(dict.fromkeys(HOLE.findall(text)))
+    values = {hole: _value(hole, rule, subject, decision) for hole in holes}
+    catalogue = subject.catalogue
+    shown = {hole: _shown(hole, values[hole], rule, catalogue, system, 0) for hole in holes}
+    for first in holes:
+        for second in holes:
+            if first < second and _clash(values[first], values[second]) and shown[first] == shown[second]:
+                for finer in range(1, FINEST):
+                    shown[first] = _shown(first, values[first], rule, catalogue, system, finer)
+                    shown[second] = _shown(second, values[second], rule, catalogue, system, finer)
+                    if shown[first] != shown[second]:
+                        break
+    filled = HOLE.sub(lambda match: shown[match.group(1)], text)
+    return filled[:1].upper() + filled[1:]
+
+
+def pointed(rule: Rule, subject: Subject, decision: Decision) -> tuple[Span, str]:
+    """The place and the words that a rule points at: its first fact that the plan wrote, else the subject's own line."""
+    for fact in rule.points_at:
+        value = _picked(subject.get(fact), decision)
+        if value.span is not None:
+            return value.span, value.text
+    for fact in rule.points_at:
+        for owner, name, _ in subject.roots(fact):
+            span = owner.get(name).span
+            if span is not None:
+                return span, owner.get(name).text
+    return subject.span, ""
+
+
+def _value(hole: str, rule: Rule, subject: Subject, decision: Decision) -> ValueSet:
+    if hole.startswith("limit."):
+        return decision.limits.get(hole.removeprefix("limit."), Known(""))
+    if hole in ("subject", "place"):
+        return Known(" / ".join(subject.address) or subject.name or "the plan", origin="stated")
+    return _picked(subject.get(hole), decision)
+
+
+def _picked(value: ValueSet, decision: Decision) -> Single:
+    while isinstance(value, Cases):
+        value = value.members[dict(decision.picks).get(value.group, 0)]
+    return value
+
+
+def _shown(hole: str, value: ValueSet, rule: Rule, catalogue: Catalogue, system: str, finer: int) -> str:
+    if hole.startswith("limit."):
+        texts = {name: text for name, text, _ in rule.limits}
+        name = hole.removeprefix("limit.")
+        if isinstance(value, Known) and value.text:
+            return value.text
+        return texts.get(name, "")
+    return show(value, catalogue.find(hole), catalogue, system, finer)
+
+
+def _clash(first: ValueSet, second: ValueSet) -> bool:
+    kinds = (Known, Between)
+    return isinstance(first, kinds) and isinstance(second, kinds) and first[:2] != second[:2]

@@ -1,0 +1,120 @@
+"""One question for each missing fact: asked once, with its places, weighed by the rules it keeps open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from speclint.facts.catalogue import Fact
+from speclint.facts.subject import Subject
+from speclint.kernel.values import DEMANDED, Unknown
+from speclint.review.messages import fill
+from speclint.review.report import Place, Question, heaviest
+from speclint.review.settle import Settled
+from speclint.review.show import show
+
+HOPS = 6  # questions that wait for one another
+OTHERS = "by others"
+
+
+class Asked(NamedTuple):
+    """One missing fact at one place, and the rule it keeps open."""
+
+    fact: str
+    text: str
+    answers: str
+    place: Place
+    settled: Settled
+
+
+def questions(open_rules: Iterable[Settled], system: str) -> tuple[Question, ...]:
+    """The questions of a plan, heaviest first, then by how many rules each frees."""
+    groups: dict[tuple[str, str], list[Asked]] = {}
+    for settled in open_rules:
+        for asked in _asked(settled, system):
+            groups.setdefault((asked.fact, asked.text), []).append(asked)
+    found = [_question(fact, group) for (fact, _), group in groups.items()]
+    order = ("tear-out", "callback", "remark")
+    return tuple(sorted(found, key=lambda one: (order.index(one.weight), -len(one.frees), one.fact, one.text)))
+
+
+def _question(fact: str, group: list[Asked]) -> Question:
+    places = tuple(dict.fromkeys(asked.place for asked in group))
+    return Question(
+        fact=fact,
+        text=group[0].text,
+        answers=group[0].answers,
+        weight=heaviest(tuple(asked.settled.weight for asked in group)),
+        frees=tuple(sorted({asked.settled.rule.name for asked in group})),
+        places=tuple(sorted(places, key=lambda place: (place.span.order, place.address))),
+        due=group[0].settled.rule.due,
+    )
+
+
+def _asked(settled: Settled, system: str) -> Iterable[Asked]:
+    rule, subject = settled.rule, settled.subject
+    if settled.ask:
+        said = fill(rule.message, rule, subject, settled.decision, system)
+        if settled.ask == "route":
+            text = f"{said} Is there a paper by the {rule.route} that allows it here? Record it as a paper."
+        else:
+            text = f"{said} Is that as meant? Record the answer as a decision."
+        yield Asked(f"paper {rule.name}", text, rule.acts, Place(subject.address, subject.span), settled)
+        return
+    for root in settled.decision.open_on:
+        owner, fact = _waited(_subject(root.subject), root.fact)
+        entry = subject.catalogue.find(fact)
+        place = Place(owner.address, owner.span)
+        if entry is None:
+            yield Asked(fact, f"What {fact} are there?", rule.acts, place, settled)
+        elif root.origin == OTHERS:
+            yield Asked(fact, f"{entry.means.capitalize()} is left to others: who does it, and to what?", "designer", place, settled)
+        else:
+            yield Asked(fact, _sentence(owner, fact, entry, system), entry.answers, place, settled)
+
+
+def _subject(reader: object) -> Subject:
+    assert isinstance(reader, Subject)
+    return reader
+
+
+def _waited(owner: Subject, fact: str) -> tuple[Subject, str]:
+    """Where a fact would be written, and the question that comes before it."""
+    for _ in range(HOPS):
+        entry = owner.catalogue.find(fact)
+        if entry is None or not entry.waits_for:
+            break
+        first = owner.get(entry.waits_for)
+        if not isinstance(first, Unknown):
+            break
+        fact = entry.waits_for
+    return _home(owner, fact), fact
+
+
+def _home(owner: Subject, fact: str) -> Subject:
+    """The outermost section whose lines could say the fact: where the answer is to be written."""
+    catalogue = owner.catalogue
+    head, _, rest = fact.partition(".")
+    view = catalogue.views.get(head) if fact not in catalogue.facts else None
+    inner = f"{view.prefix}.{rest}" if view else fact
+    if head == owner.kind:
+        return owner
+    best, at = owner, owner
+    while True:
+        section = catalogue.words.sections.get(at.kind)
+        if section and section.within != "any" and any(inner in key.facts for key in section.keys.values()):
+            best = at
+        if at.outer is None:
+            return best
+        at = at.outer
+
+
+def _sentence(owner: Subject, fact: str, entry: Fact, system: str) -> str:
+    value = owner.get(fact)
+    head = fact.partition(".")[0].replace("-", " ")
+    text = (entry.ask or f"What is the {entry.means}?").replace("{role}", head)
+    if isinstance(value, Unknown) and value.text and value.told and value.origin != DEMANDED:
+        return f'The plan says "{value.text}". {text}'
+    if value.origin == DEMANDED and value.span is not None:
+        return f"The plan leaves it open: {show(value, entry, owner.catalogue, system)}. {text}"
+    return text

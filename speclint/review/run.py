@@ -1,0 +1,166 @@
+"""The main job: every rule decided on every subject it judges, settled, grouped, and summed up in one word."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from speclint.engine.decide import decide
+from speclint.facts.build import build_subjects, walk
+from speclint.facts.subject import Subject
+from speclint.kernel.values import TAKEN, Known
+from speclint.packs.rule import Rule
+from speclint.plan.tree import Plan
+from speclint.review.cautions import cautions_for
+from speclint.review.decisions import apply_decisions
+from speclint.review.findings import findings_of
+from speclint.review.kit import Kit
+from speclint.review.questions import questions
+from speclint.review.report import (
+    CLEAR,
+    DIFFER,
+    FAILS,
+    NOT_SHOWN,
+    NOTED,
+    OPEN,
+    REVISE,
+    TO_COME,
+    Coming,
+    Finding,
+    Place,
+    Question,
+    Report,
+)
+from speclint.review.settle import Settled, settle, strict
+from speclint.review.show import system_of
+from speclint.review.stages import STAGE_FACT, Stages, stages_of
+from speclint.review.variances import apply_variances
+
+HEAVY = ("tear-out", "callback")
+
+
+class Options(NamedTuple):
+    """What a run sets for all plans: a stage that overrides theirs, and the day for variances (``2026-04-02``)."""
+
+    stage: str = ""
+    as_of: str = ""
+
+
+def review(plan: Plan, kit: Kit, options: Options = Options()) -> Report:
+    """The report on one plan."""
+    root = build_subjects(plan, kit.catalogue)
+    stages = stages_of(kit.vocabulary, options.stage)
+    system = system_of(root)
+    rules = {rule.name: rule for pack in kit.packs for rule in pack.rules}
+    subjects = by_kind(root)
+    settled = judged(rules.values(), subjects, stages)
+    settled, decided = apply_decisions(settled, root)
+    found, states = apply_variances(findings_of(settled, system), root, rules, options.as_of, walk)
+    asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system)
+    coming = _coming(settled)
+    notes = _notes(root)
+    taken, assumed = _taken(subjects)
+    return Report(
+        file=plan.file,
+        plan=plan.root.name,
+        stage=stages.of(root),
+        stage_stated=bool(options.stage) or isinstance(root.stated(STAGE_FACT), Known),
+        summary=summary_of(found, asked, bool(plan.problems), bool(subjects.get("assembly")), plan.fragment),
+        findings=found,
+        questions=asked,
+        to_come=coming,
+        variances=states,
+        decisions=decided,
+        notes=notes,
+        unread=plan.problems,
+        taken_as_absent=taken,
+        assumed=assumed,
+        cautions=cautions_for(kit.cautions, subjects),
+        outcomes=tuple(sorted(Counter(one.outcome for one in settled).items())),
+        rules=len(rules),
+        packs=tuple((pack.name, pack.version, pack.hash) for pack in kit.packs),
+        as_of=options.as_of,
+        fragment=plan.fragment,
+        passed=tuple(sorted({(one.rule.name, " / ".join(one.subject.address)) for one in settled if one.outcome == "meets"})),
+    )
+
+
+def by_kind(root: Subject) -> dict[str, tuple[Subject, ...]]:
+    """The subjects of rules by kind; parts are judged as assemblies and as surfaces too, each with what differs in it."""
+    found: dict[str, list[Subject]] = {}
+    for subject in walk(root):
+        found.setdefault(subject.kind, []).append(subject)
+    parts = found.get("part", [])
+    bare = [one for one in found.get("assembly", []) if not one.collections.get("surfaces")]
+    found["surface"] = [*found.get("surface", []), *bare, *parts]
+    found["assembly"] = [*found.get("assembly", []), *parts]
+    return {kind: tuple(subjects) for kind, subjects in found.items() if subjects}
+
+
+def judged(rules: Iterable[Rule], subjects: Mapping[str, tuple[Subject, ...]], stages: Stages) -> tuple[Settled, ...]:
+    """Every rule on every subject of the kind it judges."""
+    found: list[Settled] = []
+    stage_of = {id(one): strict(stages.of(one), stages) for group in subjects.values() for one in group}
+    for rule in rules:
+        for subject in subjects.get(rule.judges, ()):
+            decision = decide(rule.judgement, subject, strict=stage_of[id(subject)])
+            found.append(settle(rule, subject, decision, stages))
+    return tuple(found)
+
+
+def summary_of(
+    findings: tuple[Finding, ...], asked: tuple[Question, ...], unread: bool, any_assembly: bool, fragment: bool
+) -> str:
+    """The one word for a plan."""
+    open_findings = [one for one in findings if not one.variance]
+    if unread or any(one.outcome == FAILS and one.weight in HEAVY for one in open_findings):
+        return REVISE
+    if fragment:
+        return CLEAR
+    differ = any(one.outcome == DIFFER and one.weight in HEAVY for one in open_findings)
+    if differ or not any_assembly or any(one.weight in HEAVY for one in asked):
+        return OPEN
+    return NOTED if findings or asked else CLEAR
+
+
+def _coming(settled: Iterable[Settled]) -> tuple[Coming, ...]:
+    groups: dict[tuple[str, str], list[Settled]] = {}
+    for one in settled:
+        if one.outcome == TO_COME:
+            groups.setdefault((one.rule.shown_by or one.rule.settles, one.rule.due), []).append(one)
+    return tuple(
+        Coming(
+            record=record,
+            due=due,
+            rules=tuple(sorted({one.rule.name for one in group})),
+            places=tuple(sorted({Place(one.subject.address, one.subject.span) for one in group}, key=lambda p: p.span.order)),
+            settles=group[0].rule.settles,
+        )
+        for (record, due), group in sorted(groups.items())
+    )
+
+
+def _notes(root: Subject) -> tuple[str, ...]:
+    """What the plan says that bears on the review and is no finding: as-built values that differ from planned ones."""
+    found: list[str] = []
+    for subject in walk(root):
+        for fact, (planned, built) in sorted(subject.differs.items()):
+            entry = subject.catalogue.find(fact)
+            means = entry.means if entry else fact
+            found.append(f'{" / ".join(subject.address)}: {means} was planned as "{planned}", the record says "{built}"')
+    return tuple(found)
+
+
+def _taken(subjects: Mapping[str, tuple[Subject, ...]]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What was taken as absent, by the first word of each fact, and the ranges that were assumed."""
+    taken: set[str] = set()
+    assumed: set[str] = set()
+    for group in subjects.values():
+        for subject in group:
+            for fact, value in subject.cache.items():
+                if value.origin == TAKEN:
+                    taken.add(fact.partition(".")[0].replace("-", " "))
+                elif value.origin == "assumed" and (entry := subject.catalogue.facts.get(fact)) and not entry.source:
+                    assumed.add(f"{entry.means}: {getattr(value, 'text', '')}")
+    return tuple(sorted(taken)), tuple(sorted(assumed))

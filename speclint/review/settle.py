@@ -1,0 +1,91 @@
+"""From a decision to an outcome that a person is told: stages, records, routes and weights (never harder than its basis)."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from speclint.engine.outcomes import Decision
+from speclint.facts.subject import Subject
+from speclint.kernel.values import ASSUMED, Known
+from speclint.packs.rule import Rule
+from speclint.review.report import DOES_NOT_APPLY, FAILS, MEETS, NOT_SHOWN, TO_COME
+from speclint.review.stages import Stages
+
+STRICT_FROM = "rough-in"
+CLOSEOUT = "closeout"
+PAPERS, PAPER_ROUTE, PAPER_RULE = "papers", "paper.route", "paper.rule"
+
+
+class Settled(NamedTuple):
+    """One rule on one subject as told: the outcome, its weight, and for a question what it asks besides facts."""
+
+    rule: Rule
+    subject: Subject
+    decision: Decision
+    outcome: str
+    weight: str
+    ask: str = ""
+    route: str = ""
+
+
+def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> Settled:
+    """The told outcome of a decision."""
+    stage = stages.of(subject)
+    outcome, weight, ask, route = decision.outcome, rule.weight, "", ""
+    if outcome == FAILS and decision.admits:
+        return Settled(rule, subject, decision, FAILS, "remark")
+    if outcome == FAILS and decision.rests_on and weight == "tear-out":
+        weight = "callback"
+    if outcome in (MEETS, DOES_NOT_APPLY):
+        return Settled(rule, subject, decision, outcome, weight)
+    shown = _record_there(rule, subject)
+    if rule.due and not shown:
+        outcome, weight = _missing_record(rule, stage, stages, weight)
+    elif outcome == NOT_SHOWN and rule.shown_by and not shown and _only_assumed(decision):
+        if not stages.reached(stage, CLOSEOUT):
+            outcome = TO_COME
+    if outcome == FAILS and rule.route:
+        outcome, route = _by_route(rule, subject)
+        ask = "route" if outcome == NOT_SHOWN else ""
+    elif outcome == FAILS and rule.asks_only:
+        outcome, ask = NOT_SHOWN, "confirm"
+    return Settled(rule, subject, decision, outcome, weight, ask, route)
+
+
+def _missing_record(rule: Rule, stage: str, stages: Stages, weight: str) -> tuple[str, str]:
+    """A record that is not there: to come before it is due, then asked for, and at closeout not met; never a tear-out."""
+    lighter = "callback" if weight == "tear-out" else weight
+    if not stages.reached(stage, rule.due):
+        return TO_COME, lighter
+    return (FAILS if stages.reached(stage, CLOSEOUT) else NOT_SHOWN), lighter
+
+
+def _record_there(rule: Rule, subject: Subject) -> bool:
+    if not rule.shown_by:
+        return bool(rule.due) and False
+    view = subject.catalogue.views.get(rule.shown_by.replace(" ", "-"))
+    return bool(view and subject.viewed(view))
+
+
+def _only_assumed(decision: Decision) -> bool:
+    return bool(decision.open_on) and all(root.origin == ASSUMED for root in decision.open_on)
+
+
+def _by_route(rule: Rule, subject: Subject) -> tuple[str, str]:
+    """With a paper for the route the rule is met and says so; a paper that says none settles it the other way."""
+    for paper in subject.members(PAPERS) or ():
+        way = paper.get(PAPER_ROUTE)
+        if not isinstance(way, Known):
+            continue
+        named = [proof.get(PAPER_RULE) for proof in paper.members("proofs") or ()]
+        names = {str(value.value) for value in named if isinstance(value, Known)}
+        if way.value == rule.route and (not names or rule.name in names):
+            return MEETS, f"{rule.route}: {paper.name}"
+    return NOT_SHOWN, ""
+
+
+def strict(stage: str, stages: Stages) -> bool:
+    """Whether what a plan leaves open is by now asked for."""
+    return stages.reached(stage, STRICT_FROM)
+
+
