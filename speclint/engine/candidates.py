@@ -8,10 +8,9 @@ from fractions import Fraction
 from speclint.kernel.quantity import whole
 from speclint.kernel.values import Among, Between, Cases, Known, Number, Single, ValueSet
 
-
 # parts of a range, and multiples of its one end beyond it, in the order in which they are tried
-_INSIDE = tuple(map(Fraction, ("0", "1", "1/64", "63/64", "1/2")))
-_BEYOND = tuple(map(Fraction, ("0", "1/64", "1/2", "1", "15", "255")))
+_INSIDE = (Fraction(0), Fraction(1), Fraction(1, 64), Fraction(63, 64), Fraction(1, 2))
+_BEYOND = (Fraction(0), Fraction(1, 64), Fraction(1, 2), Fraction(1), Fraction(15), Fraction(255))
 
 
 def picked(value: ValueSet, picks: Mapping[str, int]) -> ValueSet:
@@ -32,13 +31,13 @@ def candidates(value: ValueSet) -> tuple[Single, ...]:
 
 def _numbers(value: Between) -> tuple[Number, ...]:
     if value.low is not None and value.high is not None:
-        low, size = Fraction(value.low), Fraction(value.high) - Fraction(value.low)
-        return tuple(whole(low + size * part) for part in _INSIDE)
+        low, reach = Fraction(value.low), Fraction(value.high) - Fraction(value.low)
+        return tuple(whole(low + reach * part) for part in _INSIDE)
     end = value.low if value.low is not None else value.high
     if end is None:
         return ()
     away = 1 if value.high is None else -1
-    size = Fraction(abs(end) or 1)
+    size = abs(Fraction(end)) or Fraction(1)
     return tuple(whole(end + away * size * part) for part in _BEYOND)
 
 

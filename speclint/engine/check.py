@@ -25,7 +25,7 @@ def check(node: Node, catalogue: Catalogue, limits: Mapping[str, FactKind] | Non
 
 
 def read_limit(text: str, catalogue: Catalogue, kind: FactKind | None = None) -> tuple[Node, FactKind]:
-    """The literal and kind of a limit as a pack states it: a quantity, `yes` or `no`, else a word of ``kind``."""
+    """The literal and kind of a limit as a pack states it: quantity, `yes`, `no`, else a word of ``kind``."""
     checker = _Checker(catalogue, {})
     try:
         node = parse(text)

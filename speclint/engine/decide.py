@@ -30,8 +30,8 @@ def decide(
 ) -> Decision:
     """Decide a rule on a subject.
 
-    ``strict`` (once the work is under way) asks for a choice or range that the plan leaves open and takes an open
-    end as its number. ``rests`` asks on which assumed or taken facts the outcome rests; left out, only
+    ``strict`` (once the work is under way) asks for a choice or range that the plan leaves open and takes an
+    open end as its number. ``rests`` asks on which assumed or taken facts the outcome rests; left out, only
     `does not meet` tells.
     """
     made = judgement.made

@@ -1,7 +1,7 @@
 """Conditions as nested sequences of plain items, so that a compiled pack is JSON; what can be wrong with one.
 
-A parsed leaf ends with its offset in the text (code points from 0); a checked node has no offsets, its quantities
-are ``["number", numerator, denominator]`` in base units and its words are canonical.
+A parsed leaf ends with its offset in the text (code points from 0); a checked node has no offsets, its
+quantities are ``["number", numerator, denominator]`` in base units and its words are canonical.
 """
 
 from __future__ import annotations
@@ -14,6 +14,11 @@ from speclint.kernel.faults import SpeclintError
 Node: TypeAlias = Sequence[Any]
 
 COLLECTIONS = frozenset({"any", "all", "none", "count"})
+_PLACES = {
+    **dict.fromkeys(("not", "true", "one of", "absent", "stated", "has"), (1,)),
+    **dict.fromkeys(("add", "subtract", "multiply", "divide", "covers"), (1, 2)),
+    **dict.fromkeys(("compare", "ordered"), (2, 3)),
+}
 ARITHMETIC = {"+": "add", "-": "subtract", "*": "multiply", "/": "divide"}
 
 
@@ -34,24 +39,19 @@ class ConditionFault(SpeclintError):
         super().__init__("\n".join(f"column {one.offset + 1}: {one.message}" for one in self.troubles))
 
 
-def children(node: Node) -> Iterator[Node]:
-    """The nodes directly under a node, words of a set left out."""
+def places(node: Node) -> tuple[int, ...]:
+    """Where in a node the nodes directly under it stand; words of a set and figures are not nodes."""
     kind = node[0]
-    if kind in ("and", "or", "not", "true"):
-        yield from node[1:]
-    elif kind in ("compare", "ordered"):
-        yield node[2]
-        yield node[3]
-    elif kind in ("add", "subtract", "multiply", "divide"):
-        yield node[1]
-        yield node[2]
-    elif kind in ("one of", "absent", "stated", "has"):
-        yield node[1]
-    elif kind == "covers":
-        yield node[1]
-        yield node[2]
-    elif kind in COLLECTIONS and node[2] is not None:
-        yield node[2]
+    if kind in ("and", "or"):
+        return tuple(range(1, len(node)))
+    if kind in COLLECTIONS:
+        return () if node[2] is None else (2,)
+    return _PLACES.get(kind, ())
+
+
+def children(node: Node) -> Iterator[Node]:
+    """The nodes directly under a node."""
+    return (node[place] for place in places(node))
 
 
 def walk(node: Node) -> Iterator[Node]:

@@ -29,7 +29,7 @@ class Variant(NamedTuple):
 
 
 class Judgement:
-    """What one rule applies to, demands and takes as limits, as checked nodes; closures are made at first use."""
+    """What one rule applies to and demands, and its limits, as checked nodes; compiled at first use."""
 
     __slots__ = ("_made", "applies", "demands", "limits")
 

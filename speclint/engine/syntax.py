@@ -202,6 +202,6 @@ def _wrong_character(text: str, place: int) -> Trouble:
     if rest[0].isdigit():
         token = re.match(r"\S+", rest)
         shown = token[0][:40] if token else rest[0]
-        advice = "is not a figure with a unit, such as `1-1/2 in`; a word that starts with a digit stands in quotes"
+        advice = "is not a figure with a unit, such as `1-1/2 in`; a word that begins with a digit is quoted"
         return Trouble(place, len(shown), f"`{shown}` {advice}")
     return Trouble(place, 1, f"`{rest[0]}` cannot stand in a condition")

@@ -138,7 +138,7 @@ class Trial:
         return failing._replace(admits=(admitted[fails[0]], *failing.admits))
 
     def _open(self, subject: Subject, picks: Mapping[str, int], trace: tuple[Open, ...]) -> Decision:
-        """Undecided with all choices picked: open ends at their number, then demands alone, then questions."""
+        """Undecided with all choices picked: open ends at their number, demands alone, then questions."""
         held = tuple(picks.items())
         roots = roots_of(trace, picks)
         if all(root.origin != DEMANDED for root in roots):

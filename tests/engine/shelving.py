@@ -61,7 +61,7 @@ KINDS = {
     "bracket.strength": FactKind("word", "strength"), "bracket.needed": FactKind("word", "strength"),
     "bracket.steel": FactKind("flag"),
 }  # fmt: skip
-WORDS = {
+WORDS: Mapping[str, Mapping[str, Sequence[str]]] = {
     "wood": {"oak": ["oaken"], "ash": [], "spruce": ["whitewood"], "hardwood": []},
     "bracket": {"angle": [], "gusset": [], "gallows bracket": ["gallows"]},
     "strength": {"light": [], "middling": [], "heavy": []},
@@ -118,7 +118,7 @@ class Thing:
         from_: Mapping[str, Sequence[str]] | None = None,
     ) -> None:
         self.kind = "shelf"
-        self.address = (name,) if outer is None else (*outer.address, name)
+        self.address: tuple[str, ...] = (name,) if outer is None else (*outer.address, name)
         self.facts = dict(facts or {})
         self.outer = outer
         self.parts = {key: None if each is None else tuple(each) for key, each in (parts or {}).items()}
@@ -177,4 +177,4 @@ def inches(number: int | str) -> Known:
 
 def either(*members: ValueSet, group: str = "g", together: bool = False) -> Cases:
     """A written choice, or a plurality."""
-    return Cases(group, members, together)  # type: ignore[arg-type]
+    return Cases(group, members, together)
