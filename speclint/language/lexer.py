@@ -5,14 +5,20 @@ Repeats are possessive throughout, so that no text makes the expression go back 
 
 from __future__ import annotations
 
+import functools
 import re
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from speclint.language.mistakes import advice
 from speclint.language.numbers import DIGIT_LIMIT, exact
+from speclint.language.numbers import known as _numbers
 
 STRING_LIMIT = 4096
 LINE_LIMIT = 16384
+
+
+Value = str | tuple[int, int]
 
 
 class Token(NamedTuple):
@@ -25,7 +31,7 @@ class Token(NamedTuple):
 
     kind: str
     text: str
-    value: str | tuple[int, int]
+    value: Value
     line: int
     column: int
     end_column: int
@@ -43,48 +49,55 @@ class Scan(NamedTuple):
     sound: bool
 
 
-_B = r"\x20\t\xa0\u1680\u2000-\u200a\u202f\u205f\u3000"
-_F = "¼½¾⅐-⅞"
-_Q = '"“”'
-_DASH = "-–‑‐"
-_NUMBER = (
-    rf"(?:[0-9]++(?:[{_DASH}{_B}]?[{_F}]|[{_DASH}{_B}][0-9]++[/⁄][0-9]++(?![/⁄])|[/⁄][0-9]++|\.[0-9]++)?+"
-    rf"|\.[0-9]++|[{_F}])"
+# Signs of one width that phones put in: blanks, dashes, quotes, primes. Lexed as their plain fellows, kept as written.
+_FOLD = str.maketrans(
+    "\xa0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000“”″’′–‑‐−⁄",
+    " " * 16 + '"""\'\'----/',
 )
-_NAME = rf"[{_Q}][^{_Q}]*+[{_Q}]"
-_LINK = rf"(?:[{_B}]++[^\W\d]++){{1,3}}+[{_B}]++{_NAME}"
+_F = "¼-¾⅐-⅞"
+_WORD = rf"[^\W\d_{_F}]\w*+(?:[-./'+]\w++)*+(?:['+](?!\w))?+"
+_NUMBER = rf"(?:[0-9]++(?:[-\x20]?[{_F}]|[-\x20][0-9]++/[0-9]++(?!/)|/[0-9]++|\.[0-9]++)?+|\.[0-9]++|[{_F}])"
+# After a closing quote: further names behind a slash or a link of up to three words, then a comma, a comment or the end.
 _CLOSES = (
-    rf"(?=[{_B}]*+(?:$|,|/[{_B}]*+[{_Q}])|[{_B}]++\#"
-    rf"|{_LINK}(?:[{_B}]*+/[{_B}]*+{_NAME}|{_LINK}){{0,3}}+[{_B}]*+(?:$|[,\#]))"
+    r'(?=(?:(?:(?:[\x20\t]++[^\W\d]++){1,3}+[\x20\t]++|[\x20\t]*+/[\x20\t]*+)"[^"]*+"){0,6}+'
+    r"(?:[\x20\t]*+(?:$|,)|[\x20\t]++\#))"
 )
+_OPENS = r"(?<![^\x20\t,:/(=])"
 
-# The order matters: what is common comes first, and each refused shape before the sound one that it begins like.
-_ALTERNATIVES = (
-    ("times", rf"×|[xX](?=[{_B}]*+\.?[0-9{_F}])"),
-    ("word", rf"[^\W\d_{_F}]\w*+(?:[-./'’+‐‑–]\w++)*+(?:['’+](?!\w))?+"),
+# What plans are made of. The order matters; a character that none of these takes sends the line to the rare ones too.
+_COMMON = (
+    ("times", rf"×|[xX](?=[\x20\t]*+\.?[0-9{_F}])"),
+    ("word", _WORD),
     (
         "number",
         (
             r"[0-9]++(?:[-\x20][0-9]++/[0-9]++|/[0-9]++|\.[0-9]++)?+"
-            r"(?!\x20?[^\x00-\x7f]|[-./:0-9]|,[0-9]|[eE][-+]?[0-9])"
+            rf"(?!\x20?[{_F}]|[-./0-9]|:[0-5][0-9]|,[0-9]|[eE][-+]?[0-9])"
         ),
     ),
     ("comma", r","),
-    ("string", rf"(?<![^{_B},:/(=])[{_Q}](?:[^{_Q}]++|[{_Q}](?!{_CLOSES}))*+[{_Q}]"),
-    ("inch", rf"(?<=[0-9{_F}])(?:[{_Q}″]|''|’’|′′)"),
-    ("foot", rf"(?<=[0-9{_F}])['’′](?:-(?=[.0-9{_F}]))?+"),
-    ("comment", rf"(?<![^{_B}])\#.*+"),
+    ("string", rf'{_OPENS}"(?:[^"]++|"(?!{_CLOSES}))*+"'),
+    ("inch", rf"(?<=[0-9{_F}])(?:\"|'')"),
+    ("foot", rf"(?<=[0-9{_F}])'(?:-(?=[.0-9{_F}]))?+"),
+    ("comment", r"(?<![^\x20\t])\#.*+"),
     ("slash", r"/"),
+    ("date", r"(?:19|20|21)[0-9]{2}-(?:0[1-9]|1[0-2])(?:-[0-3][0-9])?+(?![\w/-])"),
+    (
+        "time",
+        r"(?:[01][0-9]|2[0-3]):[0-5][0-9](?![\w:]|[\x20\t]?(?:[-+][0-9]{2}:?[0-9]{2}|[aApP]\.?[mM]\b))",
+    ),
+    ("sign", r"[%:()=<>°]"),
+)
+# Each refused shape stands before the sound one that it begins like.
+_RARE = (
     (
         "bad_time",
         (
             r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9:.Z+-]*+|[0-9]{1,2}:[0-9]{2}"
-            rf"(?:(?::[0-9]{{2}}[.0-9]*+)?+(?:Z|[{_B}]?[-+−][0-9]{{2}}:?[0-9]{{2}})(?![\w/.])|:[0-9]{{2}}[.0-9]*+"
-            rf"|[{_B}]?[aApP]\.?[mM]\b)"
+            r"(?:(?::[0-9]{2}[.0-9]*+)?+(?:Z|[\x20\t]?[-+][0-9]{2}:?[0-9]{2})(?![\w/.])|:[0-9]{2}[.0-9]*+"
+            r"|[\x20\t]?[aApP]\.?[mM]\b)"
         ),
     ),
-    ("date", r"(?:19|20|21)[0-9]{2}-(?:0[1-9]|1[0-2])(?:-[0-3][0-9])?+(?![\w/⁄-])"),
-    ("time", r"(?:[01][0-9]|2[0-3]):[0-5][0-9](?![\w:])"),
     (
         "bad_date",
         (
@@ -94,90 +107,126 @@ _ALTERNATIVES = (
     ),
     (
         "code",
-        (
-            r"[0-9]++(?:\.[0-9]++){2,}+(?![\w/⁄])|[0-9]{4,}+(?:-[0-9]{1,3}(?![\w./⁄]))++"
-            r"|[0-9]++-[^\W\d_¼½¾⅐-⅞]\w*+(?:[-./'’+]\w++)*+"
-        ),
+        r"[0-9]++(?:\.[0-9]++){2,}+(?![\w/])|[0-9]{4,}+(?:-[0-9]{1,3}(?![\w./]))++|[0-9]++-" + _WORD,
     ),
     ("bad_exponent", r"[0-9]++(?:\.[0-9]++)?[eE][-+]?[0-9]++\w*+"),
     ("bad_comma", rf"{_NUMBER}(?:,[0-9]++(?:[./][0-9]++)*+)++"),
-    ("bad_range", rf"{_NUMBER}[{_B}]?[-–—‑][{_B}]?{_NUMBER}"),
-    ("bad_dash", rf"[–—](?=[{_B}]*+[.0-9{_F}])|-(?=[{_B}]++[.0-9{_F}])"),
-    ("figure", rf"(?:(?<![^{_B},:(=<>])[-−])?+{_NUMBER}"),
-    ("bad_open", rf"(?<![^{_B},:/(=])[{_Q}].*+"),
-    ("bad_quote", rf"[{_Q}].*+"),
-    ("mark", rf"[^{_B}]"),
+    ("bad_range", rf"{_NUMBER}\x20?[-—]\x20?{_NUMBER}"),
+    ("bad_dash", rf"—(?=[\x20\t]*+[.0-9{_F}])|-(?=[\x20\t]++[.0-9{_F}])"),
+    ("figure", rf"(?:(?<![^\x20\t,:(=<>])-)?+{_NUMBER}"),
+    ("bad_open", rf'{_OPENS}".*+'),
+    ("bad_quote", r'".*+'),
+    ("mark", r"[^\x20\t]"),
 )
-_TOKENS = re.compile(
-    rf"[{_B}]*+(?:" + "|".join(f"(?P<{name}>{pattern})" for name, pattern in _ALTERNATIVES) + ")", re.DOTALL
-).finditer
-_SORTS = ("", *(name for name, _ in _ALTERNATIVES))
-_COMMA, _COMMENT = _SORTS.index("comma"), _SORTS.index("comment")
-_KINDS = tuple({"code": "word", "figure": "number", "slash": "mark"}.get(sort, sort) for sort in _SORTS)
+_SORTS = ("", *(name for name, _ in _COMMON + _RARE))
+_KINDS = tuple(
+    {"code": "word", "figure": "number", "slash": "mark", "sign": "mark"}.get(sort, sort) for sort in _SORTS
+)
 _LETTERS = "".join(
     {"word": "w", "code": "w", "string": "s", "slash": "/", "comma": ",", "comment": "#"}.get(sort, "i")
     for sort in _SORTS
 )
-_AS_WRITTEN = frozenset(_SORTS.index(sort) for sort in ("times", "inch", "foot", "slash", "time"))
-_WORD, _NUMBER_SORT = _SORTS.index("word"), _SORTS.index("number")
-_HIDDEN = re.compile(
+_AS_WRITTEN = frozenset(_SORTS.index(sort) for sort in ("times", "inch", "foot", "slash", "sign", "time"))
+_WORD_SORT, _SIMPLE_NUMBER = _SORTS.index("word"), _SORTS.index("number")
+_COMMA, _COMMENT = _SORTS.index("comma"), _SORTS.index("comment")
+_BEYOND = len(_COMMON) + 1
+# A tuple's own constructor takes the fields at once: half the cost of a token.
+_new = tuple.__new__
+
+_Finder = Callable[[str], Iterator[re.Match[str]]]
+
+
+def _finder(alternatives: tuple[tuple[str, str], ...]) -> _Finder:
+    grouped = "|".join(f"({pattern})" for _, pattern in alternatives)
+    return re.compile(rf"[\x20\t]*+(?:{grouped})", re.DOTALL).finditer
+
+
+_find_common = _finder((*_COMMON, ("beyond", r"[^\x20\t]")))
+
+
+@functools.cache
+def _find_all() -> _Finder:
+    """All alternatives, compiled when a line first needs them: they would double the time to start."""
+    return _finder(_COMMON + _RARE)
+
+
+_LOST_INCH = r'"[\x20\t]*+[xX×][\x20\t]*+[0-9¼-¾⅐-⅞]'
+_HIDDEN = (
     "[\x00-\x08\x0a-\x1f\x7f-\x9f\xad\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff"
     "\ufff9-\ufffb\ud800-\udfff\U000e0000-\U000e007f]"
 )
-_LOST_INCH = re.compile(rf"[{_Q}][{_B}]*+[xX×][{_B}]*+[0-9{_F}]").match
-_PLAIN_WORD = str.maketrans("’‐‑–", "'---")
 _DAYS = (0, 31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+def plain_text(text: str) -> str:
+    """The text with plain blanks, dashes, quotes and primes, of the same length."""
+    return text if text.isascii() else text.translate(_FOLD)
 
 
 def scan_line(line: str, number: int) -> Scan:
     """The tokens of one line, which holds no line end; ``number`` is its place in the text. Never raises."""
     if len(line) > LINE_LIMIT:
-        width = len(line)
-        return Scan([Token("bad", line, advice("length", line), number, 1, width + 1)], "i", None, False)
+        refused = Token("bad", line, advice("length", line), number, 1, len(line) + 1)
+        return Scan([refused], "i", None, False)
+    plain = plain_text(line)
+    scan = _scan(line, plain, number, _find_common) or _scan(line, plain, number, _find_all())
+    assert scan is not None, "the last alternative takes any character"
+    return scan if line.isprintable() else _without_hidden(scan, line, number)
+
+
+def _scan(line: str, plain: str, number: int, find: _Finder) -> Scan | None:
+    """The tokens of a line, found in its ``plain`` fellow of the same length; None if it needs the rare alternatives."""
     tokens: list[Token] = []
-    letters: list[str] = []
+    letters = ""
     comment = None
     sound = True
-    ascii_only = line.isascii()
-    for match in _TOKENS(line):
-        sort = match.lastindex or 0
-        letters.append(_LETTERS[sort])
+    value: Value | None
+    for match in find(plain):
+        sort: int = match.lastindex  # type: ignore[assignment]  # every alternative is a group
+        if sort == _BEYOND and find is _find_common:
+            return None
+        letters += _LETTERS[sort]
         if sort == _COMMA:
             continue
         text = match[sort]
         start, end = match.span(sort)
         kind = _KINDS[sort]
-        value: str | tuple[int, int] | None = text
-        if sort == _WORD:
-            if not ascii_only:
-                value = text.translate(_PLAIN_WORD)
-        elif sort == _NUMBER_SORT:
-            value = exact(text)
+        if sort == _WORD_SORT:
+            value = text
+        elif sort == _SIMPLE_NUMBER:
+            value = _numbers.get(text) or exact(text)
         elif sort == _COMMENT:
-            comment = text
+            comment = line[start:]
             continue
-        elif sort not in _AS_WRITTEN:
+        else:
             kind, value = _settle(sort, text, tokens)
         if value is None:
             kind, value = "bad", _refusal(text)
         if kind == "bad":
             sound = False
-        tokens.append(Token(kind, text, value, number, start + 1, end + 1))
-    if not line.isprintable() and _HIDDEN.search(line):
-        _hide(tokens, letters, line, number)
-        sound = False
-    return Scan(tokens, "".join(letters), comment, sound)
+        tokens.append(_new(Token, (kind, text, value, number, start + 1, end + 1)))
+    if plain is not line:
+        tokens = [_as_written(token, line) for token in tokens]
+    return _new(Scan, (tokens, letters, comment, sound))
 
 
-def _settle(sort: int, text: str, before: list[Token]) -> tuple[str, str | tuple[int, int] | None]:
+def _as_written(token: Token, line: str) -> Token:
+    """The token with the text that stands in the line, of a string the value too."""
+    text = line[token.column - 1 : token.end_column - 1]
+    return token._replace(text=text, value=text[1:-1] if token.kind == "string" else token.value)
+
+
+def _settle(sort: int, text: str, before: list[Token]) -> tuple[str, Value | None]:
     """Kind and value of the rarer sorts; a value of None is a number that is refused."""
     name = _SORTS[sort]
+    if sort in _AS_WRITTEN:
+        return _KINDS[sort], text
     if name == "string":
         if len(text) > STRING_LIMIT + 2:
             return "bad", advice("string", text)
-        return ("bad", advice("open", text)) if _LOST_INCH(text) else ("string", text[1:-1])
+        return ("bad", advice("open", text)) if re.match(_LOST_INCH, text) else ("string", text[1:-1])
     if name == "figure":
-        if text[0] in "-−" and before and before[-1].kind in ("number", "inch", "foot"):
+        if text[0] == "-" and before and before[-1].kind in ("number", "inch", "foot"):
             return "bad", advice("range", f"{before[-1].text} {text}")
         return "number", exact(text)
     if name == "date":
@@ -194,7 +243,7 @@ def _refusal(text: str) -> str:
     """Why a number in a sound spelling is refused."""
     if sum(map(str.isdecimal, text)) > DIGIT_LIMIT:
         return advice("digits", text)
-    below = text.replace("⁄", "/").rpartition("/")[2]
+    below = text.rpartition("/")[2]
     return advice("mixed" if int(below) else "zero", text)
 
 
@@ -206,16 +255,20 @@ def _exists(date: str) -> bool:
     return 1 <= day <= _DAYS[month]
 
 
-def _hide(tokens: list[Token], letters: list[str], line: str, number: int) -> None:
-    """Put a bad token where the first character stands that cannot be seen: over its token, else at the end."""
-    found = _HIDDEN.search(line)
-    assert found is not None, "called for lines that hold one"
-    column, text = found.start() + 1, found[0]
+def _without_hidden(scan: Scan, line: str, number: int) -> Scan:
+    """The scan with a bad token where the first character stands that cannot be seen, if there is one.
+
+    It takes the place of the token that holds the character; in a comment it stands at the end.
+    """
+    found = re.search(_HIDDEN, line)
+    if found is None:
+        return scan
+    column, reason = found.start() + 1, advice("hidden", found[0])
+    tokens, letters = scan.tokens, scan.letters
     for index, token in enumerate(tokens):
         if token.column <= column < token.end_column:
-            tokens[index] = Token(
-                "bad", token.text, advice("hidden", text), number, token.column, token.end_column
-            )
-            return
-    tokens.append(Token("bad", text, advice("hidden", text), number, column, column + 1))
-    letters.insert(len(letters) - 1 if letters and letters[-1] == "#" else len(letters), "i")
+            tokens[index] = token._replace(kind="bad", value=reason)
+            return scan._replace(sound=False)
+    tokens.append(Token("bad", found[0], reason, number, column, column + 1))
+    letters = letters.removesuffix("#") + "i" + "#" * letters.endswith("#")
+    return scan._replace(letters=letters, sound=False)

@@ -15,7 +15,8 @@ TEXT_LIMIT = 1 << 20
 PROBLEM_LIMIT = 200
 TOKEN_LIMIT = 300_000
 
-Phrases = tuple[tuple[Token, ...], ...]
+_new = tuple.__new__
+_Phrases = tuple[tuple[Token, ...], ...]
 
 
 class Line(NamedTuple):
@@ -28,7 +29,7 @@ class Line(NamedTuple):
 
     number: int
     text: str
-    phrases: Phrases
+    phrases: _Phrases
     heading_shaped: bool
     comment: str | None
     readable: bool
@@ -46,9 +47,7 @@ class Line(NamedTuple):
             first, last = self.phrases[0][0].column, self.phrases[-1][-1].end_column
             return Span(self.file, self.number, first, self.number, last)
         width = len(self.comment or "")
-        return at(
-            self.file, self.number, len(self.text.rstrip()) - len((self.comment or "").rstrip()) + 1, width
-        )
+        return at(self.file, self.number, len(self.text) - width + 1, width)
 
 
 class Document(NamedTuple):
@@ -149,10 +148,10 @@ def _line(scan: Scan, text: str, number: int, file: str, driver: Driver, problem
             for token in phrase
             if token.kind == "bad"
         )
-    return Line(number, text, phrases, form == "heading", scan.comment, sound, file)
+    return _new(Line, (number, text, phrases, form == "heading", scan.comment, sound, file))
 
 
-def _piecewise(scan: Scan, text: str, number: int) -> Phrases:
+def _piecewise(scan: Scan, text: str, number: int) -> _Phrases:
     """The phrases of a line that the grammar refuses: each comma with nothing beside it stands as a bad token."""
     phrases: list[tuple[Token, ...]] = []
     phrase: list[Token] = []

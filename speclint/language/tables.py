@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 Tables = Mapping[str, Any]
 
-VERSION = 1
+_VERSION = 1
 _END = "$END"
 _TERMINALS = {"w": "WORD", "s": "STRING", "/": "SLASH", ",": "COMMA", "i": "ITEM", "#": "COMMENT"}
 _REMEMBERED = 4096
@@ -88,7 +88,7 @@ def _plain(parser: Mapping[str, Any], memo: Mapping[int, Any], start: str) -> di
         actions.append({name: step for name, step in steps.items() if name not in origins})
         gotos.append({name: step for name, step in steps.items() if name in origins})
     return {
-        "version": VERSION,
+        "version": _VERSION,
         "start": state_of[parser["start_states"][start]],
         "end": state_of[parser["end_states"][start]],
         "actions": actions,
@@ -111,8 +111,8 @@ class Driver:
 
     def __init__(self, tables: Tables) -> None:
         """Take tables as ``build_tables`` made them; raises ValueError when they are of another make."""
-        if tables.get("version") != VERSION:
-            raise ValueError(f"parse tables of version {tables.get('version')}, not {VERSION}")
+        if tables.get("version") != _VERSION:
+            raise ValueError(f"parse tables of version {tables.get('version')}, not {_VERSION}")
         self._start: int = tables["start"]
         self._end: int = tables["end"]
         self._actions: list[dict[str, int]] = tables["actions"]
