@@ -23,6 +23,8 @@ from speclint.kernel.faults import OutOfRange
 
 _MOST = 100
 """Layers of one assembly; more was misread."""
+_TIGHTEST = 1e6
+"""Metres of air layer: metal foil is near two thousand."""
 _THIN = 1e-9
 """Metres of air layer: a layer without it lets vapour straight through."""
 
@@ -84,7 +86,7 @@ def wet_planes(
     temperatures = plane_temperatures(inside, outside, layers)
     positive("permeability", permeability_of_air=permeability_of_air)
     depths = (0.0, *accumulate(layer.air_layer for layer in layers))
-    positive("length", air_layer_of_the_assembly=depths[-1])
+    between("length", _THIN, _MOST * _TIGHTEST, air_layer_of_the_assembly=depths[-1])
     limits = [saturation_pressure(at, curve) for at in temperatures]
     limits[0] = min(_at(limits, depths, 0), vapour_pressure(inside.temperature, inside.humidity, curve))
     limits[-1] = min(_at(limits, depths, -1), vapour_pressure(outside.temperature, outside.humidity, curve))
@@ -110,7 +112,7 @@ def _checked(inside: Climate, outside: Climate, layers: tuple[Layer, ...]) -> No
     temperature(inside=inside.temperature, outside=outside.temperature)
     for layer in layers:
         not_negative("thermal resistance", resistance=layer.resistance)
-        not_negative("length", air_layer=layer.air_layer)
+        between("length", 0, _TIGHTEST, air_layer=layer.air_layer)
     for side in (inside, outside):
         between("ratio", 0, 1, humidity=side.humidity)
         not_negative("thermal resistance", surface_resistance=side.surface_resistance)

@@ -40,7 +40,8 @@ def uniform_deflection(
     Raises OutOfRange for an input that is not above zero. Source: beam theory.
     """
     positive("line load", line_load=line_load)
-    return _UNIFORM * line_load * span**4 / _stiffness(span, elasticity, moment)
+    stiffness = _stiffness(span, elasticity, moment)
+    return _UNIFORM * line_load * span**4 / stiffness
 
 
 def point_deflection(load: Newtons, span: Metres, elasticity: Pascals, moment: SecondMoment) -> Metres:
@@ -49,7 +50,8 @@ def point_deflection(load: Newtons, span: Metres, elasticity: Pascals, moment: S
     One member alone, nothing shared. Raises OutOfRange for an input that is not above zero. Source: beam theory.
     """
     positive("force", load=load)
-    return _POINT * load * span**3 / _stiffness(span, elasticity, moment)
+    stiffness = _stiffness(span, elasticity, moment)
+    return _POINT * load * span**3 / stiffness
 
 
 def panel_point_deflection(

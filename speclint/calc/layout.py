@@ -112,10 +112,12 @@ def offset_rows(row: Row, offset: Ratio, repeat: Count) -> tuple[Row, ...]:
     between("ratio", 0, 1, offset=offset)
     whole(1, repeat=repeat)
     between("count", 1, _ROWS, repeat=repeat)
+    _checked(row.field, row.tile, row.joint)
+    not_negative("length", first=row.first, first_gap=row.first_gap)
     module = row.tile + row.joint
     start = row.first + row.first_gap if row.first else 0.0
-    rests = ((start + turn * offset * module) % module for turn in range(1, int(repeat)))
-    return (row, *(row_from(row.field, row.tile, row.joint, rest) for rest in rests))
+    rests = ((start + turn * offset * module) % module for turn in range(int(repeat)))
+    return tuple(row_from(row.field, row.tile, row.joint, rest) for rest in rests)
 
 
 def _checked(field: float, tile: float, joint: float) -> None:

@@ -13,7 +13,7 @@ def thermal_movement(length: Metres, expansion: PerKelvin, range_of_temperature:
     Raises OutOfRange for no length, no coefficient or a negative range. Source: physics.
     """
     positive("length", length=length)
-    positive("thermal expansion", expansion=expansion)
+    positive("expansion", expansion=expansion)
     not_negative("temperature difference", range_of_temperature=range_of_temperature)
     return length * expansion * range_of_temperature
 

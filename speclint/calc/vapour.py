@@ -9,7 +9,10 @@ from speclint.kernel.faults import OutOfRange
 
 _MOST = 1_000
 """Layers of one assembly; more was misread."""
+_THINNEST, _THICKEST = 1e-10, 1e6
+"""Metres of equivalent air layer; metal foil is near two thousand."""
 _STEEP = 100
+_COLD = -100
 _NARROW = 200
 _WIDE = 500
 """Coefficients outside these are of another kind of formula; inside, nothing divides by zero."""
@@ -87,7 +90,7 @@ def air_layer(permeance: Permeance, permeability_of_air: Permeability) -> Metres
 
 def permeance_of_air_layer(thickness: Metres, permeability_of_air: Permeability) -> Permeance:
     """Permeance of an equivalent air layer: `air_layer` solved for the permeance. Errors as there."""
-    positive("length", thickness=thickness)
+    between("length", _THINNEST, _THICKEST, thickness=thickness)
     positive("permeability", permeability_of_air=permeability_of_air)
     return permeability_of_air / thickness
 
@@ -107,4 +110,4 @@ def _usable(curve: Saturation) -> None:
     positive("pressure", base=curve.base)
     between("ratio", 1, _STEEP, slope=curve.slope)
     between("temperature", _NARROW, _WIDE, offset=curve.offset)
-    between("temperature", -_NARROW, _WIDE, coldest=curve.coldest, hottest=curve.hottest)
+    between("temperature", _COLD, _WIDE, coldest=curve.coldest, hottest=curve.hottest)

@@ -24,7 +24,7 @@ def power_density(power: Watts, heated_area: SquareMetres) -> WattsPerSquareMetr
 def heating_current(power: Watts, voltage: Volts) -> Amperes:
     """Current in amperes: power over voltage. Raises OutOfRange for no power or no voltage. Source: physics."""
     positive("power", power=power)
-    positive("voltage", voltage=voltage)
+    positive("electric potential", voltage=voltage)
     return power / voltage
 
 
@@ -34,7 +34,7 @@ def element_resistance(power: Watts, voltage: Volts) -> Ohms:
     Raises OutOfRange for no power or no voltage. Source: physics.
     """
     positive("power", power=power)
-    positive("voltage", voltage=voltage)
+    positive("electric potential", voltage=voltage)
     return voltage**2 / power
 
 
@@ -43,7 +43,7 @@ def element_power(voltage: Volts, resistance: Ohms) -> Watts:
 
     Raises OutOfRange for no voltage or no resistance. Source: physics.
     """
-    positive("voltage", voltage=voltage)
+    positive("electric potential", voltage=voltage)
     positive("resistance", resistance=resistance)
     return voltage**2 / resistance
 
@@ -57,7 +57,7 @@ def circuit_power(breaker: Amperes, continuous_share: Ratio, voltage: Volts) -> 
     positive("current", breaker=breaker)
     positive("ratio", continuous_share=continuous_share)
     fraction(continuous_share=continuous_share)
-    positive("voltage", voltage=voltage)
+    positive("electric potential", voltage=voltage)
     return breaker * continuous_share * voltage
 
 
@@ -76,5 +76,5 @@ def power_multiple(supply: Volts, rated: Volts) -> Ratio:
 
     Raises OutOfRange for no voltage. Source: physics.
     """
-    positive("voltage", supply=supply, rated=rated)
+    positive("electric potential", supply=supply, rated=rated)
     return (supply / rated) ** 2
