@@ -136,7 +136,7 @@ def _items(collection: str, entries: list[Entry], keys: object, outer: Subject) 
             at = next(higher, at)
         items.insert(at, item)
     for place, item in enumerate(items):
-        position = f"{item.kind}.position"
+        position = f"{item.kind.replace(' ', '-')}.position"
         if position in outer.catalogue.facts:
             item.cache[position] = Known(place + 1)
     return tuple(items)

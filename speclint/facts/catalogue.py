@@ -170,7 +170,7 @@ def _views(words: Vocabulary, facts: Mapping[str, Any]) -> dict[str, View]:
 def _cell(name: str, row: Mapping[str, Any], units: Units) -> Known:
     text = str(row["value"])
     unit = str(row.get("unit", ""))
-    if unit in ("", "1", "none", "ratio"):
+    if units.unit(unit) is None or not unit:
         try:
             return Known(Fraction(text), text)
         except ValueError:

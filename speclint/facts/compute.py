@@ -30,6 +30,7 @@ from speclint.kernel.values import (
     Unknown,
     ValueSet,
     bounds,
+    member,
 )
 
 SIGNS = {"sum of": "+", "difference of": "-", "product of": "*", "quotient of": "/"}
@@ -53,24 +54,12 @@ def _over_cases(values: list[ValueSet], make: Callable[[list[Single]], Single]) 
     """Apply a function of single values; one written choice passes through it member by member."""
     groups = {value.group: value for value in values if isinstance(value, Cases)}
     if not groups:
-        return make(_singles(values, 0))
+        return make([member(value) for value in values])
     if len(groups) > 1:
         return Unknown(origin=DEMANDED)
     case = next(iter(groups.values()))
-    members = tuple(
-        make(_singles(values, index)) for index in range(len(case.members))
-    )
+    members = tuple(make([member(value, index) for value in values]) for index in range(len(case.members)))
     return Cases(case.group, members, case.together, case.text, case.span, case.origin)
-
-
-def _singles(values: list[ValueSet], index: int) -> list[Single]:
-    found: list[Single] = []
-    for value in values:
-        if isinstance(value, Cases):
-            found.append(value.members[index])
-        else:
-            found.append(value)
-    return found
 
 
 def _single(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:

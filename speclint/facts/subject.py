@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 from speclint.facts.catalogue import Catalogue, Fact, View
 from speclint.kernel.span import Span
-from speclint.kernel.values import NOTHING, TAKEN, Absent, Cases, Known, Single, Unknown, ValueSet
+from speclint.kernel.values import NOTHING, TAKEN, Absent, Cases, Known, Single, Unknown, ValueSet, member
 
 Root: TypeAlias = "tuple[Subject, str, str]"
 Compute: TypeAlias = "Callable[[Subject, Fact], ValueSet]"
@@ -117,14 +117,8 @@ class Subject:
             return NOTHING if items is None or view.left_out == "unknown" else Absent(origin=TAKEN)
         if len(items) == 1:
             return items[0].get(inner)
-        members: tuple[Single, ...] = tuple(_one(item.get(inner)) for item in items)
+        members: tuple[Single, ...] = tuple(member(item.get(inner)) for item in items)
         return Cases(f"{head} at {'/'.join(self.address)}", members, together=True)
-
-
-def _one(value: ValueSet) -> Single:
-    if isinstance(value, Cases):
-        return value.members[0]
-    return value
 
 
 def _is_word(value: ValueSet, word: str) -> bool:

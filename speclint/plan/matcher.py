@@ -6,13 +6,14 @@ from typing import NamedTuple
 
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
-from speclint.kernel.values import DEMANDED, NOTHING, Absent, Among, Cases, Known, Members, Single, Unknown, ValueSet
+from speclint.kernel.values import DEMANDED, NOTHING, Among, Cases, Known, Members, Unknown, ValueSet, member
 from speclint.plan.figures import Hint
 from speclint.plan.row import Row
-from speclint.plan.slots import read_open, read_slot
+from speclint.plan.slots import may_start, read_open, read_slot
 from speclint.plan.vocabulary import Key, Pattern, Vocabulary, longest
 
 Facts = dict[str, ValueSet]
+REMEMBERED = 4096  # tokens whose patterns a key remembers
 TRIES = 600  # readings of one phrase before it is given up as unreadable
 
 
@@ -102,7 +103,16 @@ class Matcher:
                 joined = self._joined(row, joiner)
                 if joined is not None:
                     return joined
-        return None
+        return self._free_text(row)
+
+    def _free_text(self, row: Row) -> Facts | None:
+        """A phrase of a key that takes nothing but text may stand without quotes."""
+        patterns = [self.key.patterns[index] for index in self.key.by_slot]
+        facts = [pattern.facts[0] for pattern in patterns if len(pattern.elements) == 1]
+        if not facts or any(self.words.shapes[fact].sort != "text" for fact in facts) or len(facts) < len(patterns):
+            return None
+        end = len(row.tokens)
+        return {facts[0]: Known(row.words(0, end), row.words(0, end), row.span(0, end))}
 
     def _joined(self, row: Row, joiner: str) -> Facts | None:
         """``A or B``: any one may come; ``A and B``: both occur."""
@@ -122,7 +132,7 @@ class Matcher:
         span = row.span(0, len(row.tokens))
         joined: Facts = {}
         for name in names:
-            members = tuple(_single(part.get(name, NOTHING)) for part in parts)
+            members = tuple(member(part.get(name, NOTHING)) for part in parts)
             joined[name] = Cases(group, members, joiner == "and", text, span)
         return joined
 
@@ -145,13 +155,29 @@ class Matcher:
 
     def _candidates(self, row: Row, at: int, used: frozenset[int]) -> list[tuple[int, int, Facts]]:
         found: list[tuple[int, int, Facts]] = []
-        for index in (*self.key.by_literal.get(row.norms[at], ()), *self.key.by_slot):
+        for index in self._starting(row, at):
             if index not in used or self._is_set(self.key.patterns[index]):
                 read = self._pattern(row, at, self.key.patterns[index])
                 if read is not None:
                     found.append((index, *read))
-        found.sort(key=lambda one: -one[1])
+        found.sort(key=lambda one: one[1], reverse=True)
         return found
+
+    def _starting(self, row: Row, at: int) -> tuple[int, ...]:
+        """The patterns that can begin with the token at a place."""
+        norm = row.norms[at]
+        mark = norm if row.tokens[at].kind == "word" else f"{row.tokens[at].kind} {norm}"
+        starts = self.key.starts
+        if mark not in starts:
+            if len(starts) > REMEMBERED:
+                starts.clear()
+            slots = (index for index in self.key.by_slot if self._may_start(row, at, index))
+            starts[mark] = (*self.key.by_literal.get(norm, ()), *slots)
+        return starts[mark]
+
+    def _may_start(self, row: Row, at: int, index: int) -> bool:
+        shape = self.words.shapes[self.key.patterns[index].elements[0][1]]
+        return may_start(row, at, shape, self.words)
 
     def _is_set(self, pattern: Pattern) -> bool:
         return any(self.words.shapes[fact].sort == "words" for fact in pattern.facts)
@@ -189,12 +215,6 @@ class Matcher:
         for fact in self.key.facts:
             if fact not in facts:
                 facts[fact] = Unknown(rows[0].words(0, 1), rows[0].span(0, 1), origin="unreadable")
-
-
-def _single(value: ValueSet) -> Single:
-    if isinstance(value, Cases):
-        return value.members[0]
-    return value
 
 
 def _merge(facts: Facts, more: Facts) -> None:

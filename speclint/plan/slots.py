@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from speclint.kernel.values import DEMANDED, Absent, Among, Between, Known, Members, Single, Unknown
+from speclint.kernel.values import DEMANDED, Absent, Among, Known, Members, Single, Unknown
 from speclint.plan.figures import Note, read_quantity
 from speclint.plan.moments import read_moment
 from speclint.plan.row import Row
@@ -13,7 +13,7 @@ Read = tuple[Single, int]
 
 def read_slot(row: Row, start: int, shape: FactShape, words: Vocabulary, note: Note, led: bool) -> Read | None:
     """The value of a slot and where it ends; ``led`` says that a literal stands before it, so that open words count."""
-    found = _read(row, start, shape, words, note)
+    found = _read(row, start, shape, words, note, led)
     if found is None and led:
         return read_open(row, start, words) or _degree(row, start, words)
     return found
@@ -39,7 +39,7 @@ def _degree(row: Row, start: int, words: Vocabulary) -> Read | None:
     return Unknown(row.words(start, degree[1]), row.span(start, degree[1]), told=True), degree[1]
 
 
-def _read(row: Row, start: int, shape: FactShape, words: Vocabulary, note: Note) -> Read | None:
+def _read(row: Row, start: int, shape: FactShape, words: Vocabulary, note: Note, led: bool) -> Read | None:
     sort = shape.sort
     if start >= len(row.tokens):
         return None
@@ -53,17 +53,36 @@ def _read(row: Row, start: int, shape: FactShape, words: Vocabulary, note: Note)
         return _flag(row, start, shape, words)
     if sort == "moment":
         return read_moment(row, start, note)
-    return _text(row, start)
+    return _text(row, start, led)
 
 
-def _text(row: Row, start: int) -> Read | None:
+def may_start(row: Row, start: int, shape: FactShape, words: Vocabulary) -> bool:
+    """Whether a value of a shape can begin with the token at a place, from that token alone."""
+    kind, norm = row.tokens[start].kind, row.norms[start]
+    sort = shape.sort
+    if sort == "text":
+        return kind == "string"
+    if sort == "quantity":
+        return kind == "number" or norm in words.bounds
+    if sort == "moment":
+        return kind == "date"
+    if norm in words.negations:
+        return True
+    if sort == "flag":
+        return any(said[0] == norm for said in (*shape.yes, *shape.no))
+    found = words.kinds[shape.detail]
+    return norm in found.spellings or norm in words.bounds or found.letters
+
+
+def _text(row: Row, start: int, led: bool) -> Read | None:
+    """A quoted text; after a literal also plain words up to the end of the phrase."""
     token = row.tokens[start]
     if token.kind == "string":
         return Known(str(token.value), token.text, row.span(start, start + 1)), start + 1
-    if start == 0 or row.norms[start - 1] not in (":", ","):
-        end = len(row.tokens)
-        return Known(row.words(start, end), row.words(start, end), row.span(start, end)), end
-    return None
+    if not led:
+        return None
+    end = len(row.tokens)
+    return Known(row.words(start, end), row.words(start, end), row.span(start, end)), end
 
 
 def _word(row: Row, start: int, kind: Kind, words: Vocabulary) -> Read | None:
@@ -137,8 +156,3 @@ def _flag(row: Row, start: int, shape: FactShape, words: Vocabulary) -> Read | N
             if row.norms[start + 1 : end] == tokens:
                 return Known(False, row.words(start, end), row.span(start, end)), end
     return None
-
-
-def narrowed(value: Single) -> bool:
-    """Whether a slot told more than that the matter is open."""
-    return isinstance(value, (Known, Between, Among, Members))

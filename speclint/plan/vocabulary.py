@@ -57,7 +57,10 @@ class Pattern(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Key:
-    """One key of a section: its phrases, and how it repeats or stands for another key."""
+    """One key of a section: its phrases, and how it repeats or stands for another key.
+
+    ``starts`` remembers which phrases can begin with a token; the matcher fills it as texts come.
+    """
 
     name: str
     means: str
@@ -69,6 +72,7 @@ class Key:
     left_out: str = ""
     by_literal: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     by_slot: tuple[int, ...] = ()
+    starts: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
     @property
     def facts(self) -> frozenset[str]:

@@ -41,7 +41,8 @@ def _state(
 ) -> tuple[VarianceState, list[int]]:
     name, address = section.name, section.address[:-1]
     rule = rules.get(name) or next((one for one in rules.values() if name in one.formerly), None)
-    role, because = _text(section, "variance.granted-by"), _text(section, "variance.because")
+    role = _text(section, "variance.granted-by") or _text(section, "variance.granted-by-name")
+    because = _text(section, "variance.because")
     accepts, until = _text(section, "variance.accepts-text"), section.get("variance.until")
     ends, last = _end(until)
 
