@@ -1,0 +1,149 @@
+"""The report as JSON, for programs: everything, in a fixed order; its shape is ``shared/schemas/report.json``."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from speclint import __version__
+from speclint.forms.cites import cite_words
+from speclint.forms.safe import safe
+from speclint.kernel.faults import Problem
+from speclint.kernel.span import Span
+from speclint.packs.rule import Cite
+from speclint.review.report import Coming, Finding, Place, Question, Report, VarianceState
+
+SCHEMA_VERSION = "1.0"
+
+Plain = dict[str, Any]
+
+
+def json_form(reports: Sequence[Report]) -> str:
+    """All reports of a run as one JSON object in ASCII; the same reports give the same bytes."""
+    whole = {
+        "schemaVersion": SCHEMA_VERSION,
+        "tool": {"name": "speclint", "version": __version__},
+        "plans": [report_value(report) for report in reports],
+    }
+    return json.dumps(whole, indent=2, ensure_ascii=True) + "\n"
+
+
+def report_value(report: Report) -> Plain:
+    """One report as plain values; every text in it is safe to print."""
+    return {
+        "file": safe(report.file),
+        "plan": safe(report.plan),
+        "fragment": report.fragment,
+        "stage": safe(report.stage),
+        "stageStated": report.stage_stated,
+        "asOf": safe(report.as_of),
+        "summary": report.summary,
+        "rules": report.rules,
+        "packs": [{"name": safe(a), "version": safe(b), "hash": safe(c)} for a, b, c in report.packs],
+        "outcomes": [{"outcome": outcome, "count": number} for outcome, number in report.outcomes],
+        "unreadable": [_problem(problem) for problem in report.unread],
+        "findings": [_finding(finding) for finding in report.findings],
+        "questions": [_question(question) for question in report.questions],
+        "toCome": [_coming(coming) for coming in report.to_come],
+        "variances": [_variance(state) for state in report.variances],
+        "decisions": _texts(report.decisions),
+        "notes": _texts(report.notes),
+        "takenAsAbsent": _texts(report.taken_as_absent),
+        "assumed": _texts(report.assumed),
+        "cautions": _texts(report.cautions),
+        "met": [{"rule": safe(rule), "address": safe(address)} for rule, address in report.passed],
+    }
+
+
+def _texts(texts: Sequence[str]) -> list[str]:
+    return [safe(text) for text in texts]
+
+
+def _span(span: Span) -> Plain:
+    return {
+        "file": safe(span.file),
+        "line": span.line,
+        "column": span.column,
+        "endLine": span.end_line,
+        "endColumn": span.end_column,
+    }
+
+
+def _place(place: Place) -> Plain:
+    return {"address": _texts(place.address), "span": _span(place.span)}
+
+
+def _problem(problem: Problem) -> Plain:
+    return {"span": _span(problem.span), "message": safe(problem.message)}
+
+
+def _cite(cite: Cite) -> Plain:
+    return {
+        "standard": safe(cite.standard),
+        "edition": safe(cite.edition),
+        "clause": safe(cite.clause),
+        "basis": safe(cite.basis),
+        "confidence": safe(cite.confidence),
+        "bearsOn": safe(cite.bears_on),
+        "text": cite_words(cite),
+    }
+
+
+def _finding(finding: Finding) -> Plain:
+    return {
+        "rule": safe(finding.rule),
+        "pack": safe(finding.pack),
+        "outcome": finding.outcome,
+        "weight": finding.weight,
+        "message": safe(finding.message),
+        "wouldPass": safe(finding.passes),
+        "span": _span(finding.span),
+        "words": safe(finding.words),
+        "places": [_place(place) for place in finding.places],
+        "acts": safe(finding.acts),
+        "settles": safe(finding.settles),
+        "mayBeVariedBy": _texts(finding.varied_by),
+        "specPart": finding.spec_part,
+        "cites": [_cite(cite) for cite in finding.cites],
+        "restsOn": _texts(finding.rests_on),
+        "admits": safe(finding.admits),
+        "sides": [{"source": safe(source), "outcome": safe(outcome)} for source, outcome in finding.sides],
+        "variance": safe(finding.variance),
+        "working": _texts(finding.working),
+    }
+
+
+def _question(question: Question) -> Plain:
+    return {
+        "fact": safe(question.fact),
+        "text": safe(question.text),
+        "answers": safe(question.answers),
+        "weight": question.weight,
+        "frees": _texts(question.frees),
+        "places": [_place(place) for place in question.places],
+        "due": safe(question.due),
+    }
+
+
+def _coming(coming: Coming) -> Plain:
+    return {
+        "record": safe(coming.record),
+        "due": safe(coming.due),
+        "rules": _texts(coming.rules),
+        "places": [_place(place) for place in coming.places],
+        "settles": safe(coming.settles),
+    }
+
+
+def _variance(state: VarianceState) -> Plain:
+    return {
+        "state": state.state,
+        "rule": safe(state.rule),
+        "address": safe(state.address),
+        "grantedBy": safe(state.role),
+        "because": safe(state.because),
+        "until": safe(state.until),
+        "why": safe(state.why),
+        "span": _span(state.span),
+    }

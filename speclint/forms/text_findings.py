@@ -1,0 +1,142 @@
+"""The findings and questions of the terminal form, as rows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from speclint.forms.cites import cites_words
+from speclint.forms.place import address_words, exact_words, line_words, several_places
+from speclint.forms.rows import EMPTY, Piece, Row, across, labelled, paragraph
+from speclint.forms.safe import safe, width_of
+from speclint.forms.words import (
+    WEIGHTS,
+    cost_words,
+    counted,
+    listed,
+    of_weight,
+    open_findings,
+    phrase,
+    sentence,
+)
+from speclint.kernel.faults import Problem
+from speclint.review.report import DIFFER, Finding, Question, Report
+
+STEP = 3  # columns that the rows of one finding stand in
+SHOWN = 7  # questions that are printed unless all are asked for
+
+
+def unread_rows(problems: Sequence[Problem], width: int) -> list[Row]:
+    """The lines that nobody could read, each with its place."""
+    if not problems:
+        return []
+    rows = _heading("tear-out", "unreadable", f"{counted(len(problems), 'line')}, known to no rule until mended", width)
+    for problem in problems:
+        rows.extend(paragraph(exact_words(problem.span), width, STEP, "faint"))
+        rows.extend(paragraph(sentence(problem.message), width, 2 * STEP))
+    return [*rows, EMPTY]
+
+
+def finding_rows(report: Report, width: int) -> list[Row]:
+    """All findings that no variance lets through, the heaviest first, numbered through."""
+    rows: list[Row] = []
+    number = 0
+    findings = open_findings(report)
+    for weight in WEIGHTS:
+        group = of_weight(findings, weight)
+        if not group:
+            continue
+        said = f"{counted(len(group), 'finding')}, {cost_words(weight, report.stage)}"
+        rows.extend(_heading(weight, weight, said, width))
+        for finding in group:
+            number += 1
+            rows.extend(_finding(number, finding, width))
+            rows.append(EMPTY)
+    return rows
+
+
+def _heading(style: str, name: str, said: str, width: int) -> list[Row]:
+    if width_of(name) + 2 + width_of(said) <= width:
+        return [(Piece(name, style), Piece(f"  {said}", "faint")), EMPTY]
+    return [(Piece(name, style),), *paragraph(said, width, STEP, "faint"), EMPTY]
+
+
+def _finding(number: int, finding: Finding, width: int) -> list[Row]:
+    """One finding: where, what, what would pass, who acts, what settles it, what it rests on."""
+    address = address_words(finding.places[0].address if finding.places else ())
+    lead = f"{number}".ljust(STEP)
+    rows = _head(lead, address, line_words(finding.span), width)
+    rows.extend(_outcome(finding, width))
+    if finding.words and phrase(finding.words) not in safe(finding.message):
+        rows.extend(labelled("written", safe(finding.words), width, STEP))
+    for label, text in _fields(finding):
+        rows.extend(labelled(label, text, width, STEP))
+    return rows
+
+
+def _head(lead: str, address: str, line: str, width: int) -> list[Row]:
+    """Number and address with the file and line at the right edge, or below where the width is short."""
+    if width_of(lead) + width_of(address) + 2 + width_of(line) <= width:
+        return across((Piece(lead, "strong"), Piece(address, "strong")), line, width)
+    rows = paragraph(address, width, STEP, "strong")
+    rows[0] = (Piece(lead, "strong"), *rows[0][1:])
+    return [*rows, *paragraph(line, width, STEP, "faint")]
+
+
+def _outcome(finding: Finding, width: int) -> list[Row]:
+    """The outcome and the sentences of the rule, folded as one text."""
+    said = safe(finding.outcome)
+    rows = paragraph(f"{said}: {sentence(finding.message)}", width, STEP)
+    first = rows[0][-1].text
+    if first.startswith(said):
+        rows[0] = (rows[0][0], Piece(said, finding.weight), Piece(first[len(said) :]))
+    return rows
+
+
+def _fields(finding: Finding) -> list[tuple[str, str]]:
+    """The labelled lines of a finding; those with nothing to say are left out."""
+    sides = [(safe(source), safe(outcome)) for source, outcome in finding.sides]
+    fields = [(source, outcome) for source, outcome in sides if len(source) <= 10]
+    fields.extend(("side", f"{source}: {outcome}") for source, outcome in sides if len(source) > 10)
+    more = finding.places[1:]
+    settles = "name the edition, or record a decision" if finding.outcome == DIFFER and not finding.settles else ""
+    fields += [
+        ("admits", safe(finding.admits) if finding.admits not in finding.message else ""),
+        ("would pass", phrase(finding.passes)),
+        ("worked out", "; ".join(phrase(step) for step in finding.working)),
+        ("who", safe(finding.acts)),
+        ("settles it", phrase(finding.settles) or settles),
+        ("rests on", "; ".join(phrase(part) for part in finding.rests_on)),
+        ("also at", several_places(more) if more else ""),
+        ("by", cites_words(finding.cites)),
+        ("rule", safe(finding.rule)),
+    ]
+    return [(label, text) for label, text in fields if text]
+
+
+def question_rows(report: Report, width: int, everything: bool) -> list[Row]:
+    """The open questions by who can answer them: at most seven unless all are asked for, the rest counted."""
+    asked = report.questions if everything else report.questions[:SHOWN]
+    if not asked:
+        return []
+    left = len(report.questions) - len(asked)
+    said = f"{len(report.questions)} in all" + (f", the first {len(asked)} here; --all-questions shows the rest" if left else "")
+    rows = _heading("strong", "open questions", said, width)
+    for answers in dict.fromkeys(question.answers for question in asked):
+        rows.extend(paragraph(f"{safe(answers) or 'anyone on the job'}:", width, STEP, "faint"))
+        for question in asked:
+            if question.answers == answers:
+                rows.extend(_question(question, width))
+        rows.append(EMPTY)
+    return rows
+
+
+def _question(question: Question, width: int) -> list[Row]:
+    rows = paragraph(safe(question.text), width, STEP, hang=2)
+    if question.places:
+        rows.extend(paragraph(several_places(question.places, 3), width, STEP + 2, "faint"))
+    freed = f"keeps open ({safe(question.weight)}): {listed(question.frees, 4)}" if question.frees else ""
+    if question.due:
+        freed += f"{'; ' if freed else ''}due {safe(question.due)}"
+    if freed:
+        rows.extend(paragraph(freed, width, STEP + 2, "faint"))
+    return rows
