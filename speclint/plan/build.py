@@ -44,7 +44,7 @@ def load_vocabulary(data: Mapping[str, Any]) -> Vocabulary:
     return Vocabulary(
         kinds={name: _load_kind(name, kind) for name, kind in data["kinds"].items()},
         sections={name: _load_section(name, section) for name, section in data["sections"].items()},
-        shapes={name: FactShape(row[0], row[1], _rows(row[2]), _rows(row[3])) for name, row in data["shapes"].items()},
+        shapes=_load_shapes(data["shapes"]),
         units=load_units(data["units"]),
         unit_spellings=_spelt(data["unit spellings"]),
         links=frozenset(data["links"]),
@@ -54,6 +54,16 @@ def load_vocabulary(data: Mapping[str, Any]) -> Vocabulary:
         fillers=frozenset(forms["filler"]),
         negations=frozenset(forms["not"]),
     )
+
+
+def _load_shapes(data: Mapping[str, Any]) -> dict[str, FactShape]:
+    """Shapes by fact; facts of one shape share it, so that a figure read for one is read for all."""
+    shared: dict[FactShape, FactShape] = {}
+    found: dict[str, FactShape] = {}
+    for name, (sort, detail, yes, no) in data.items():
+        shape = FactShape(sort, detail, _rows(yes), _rows(no))
+        found[name] = shared.setdefault(shape, shape)
+    return found
 
 
 def load_units(data: Mapping[str, Any]) -> Units:
@@ -216,7 +226,7 @@ def _compile_forms(forms: Mapping[str, Any], tokenize: Tokenize) -> dict[str, An
 
 
 def _rows(rows: Iterable[Iterable[str]]) -> tuple[Tokens, ...]:
-    return tuple(tuple(row) for row in rows)
+    return tuple(sorted((tuple(row) for row in rows), key=lambda row: -len(row)))
 
 
 def _spelt(rows: Iterable[tuple[list[str], str]]) -> dict[str, tuple[tuple[Tokens, str], ...]]:

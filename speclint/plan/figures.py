@@ -8,16 +8,17 @@ from typing import NamedTuple
 
 from speclint.kernel.quantity import Unit, to_base
 from speclint.kernel.values import ASSUMED, DEMANDED, Between, Known, Number, Single
-from speclint.plan.row import Row, figure_of
+from speclint.language.lexer import Token
+from speclint.plan.row import Row, figure_of, pair_of
 from speclint.plan.vocabulary import Vocabulary, longest
 
 
 class Figure(NamedTuple):
-    """One exact figure in base units, where it ends, and its last written step (for ``about``)."""
+    """One exact figure in base units, where it ends, and the unit it was written in."""
 
     base: Number
     end: int
-    step: Number
+    unit: Unit | None = None
 
 
 class Hint(NamedTuple):
@@ -27,6 +28,7 @@ class Hint(NamedTuple):
     message: str
 
 
+PLAIN = Unit("", "ratio", Fraction(1))
 Note = Callable[[Hint], None]
 
 
@@ -40,7 +42,8 @@ def read_quantity(row: Row, start: int, dimension: str, words: Vocabulary, note:
     end = first.end
     text, span = row.words(start, end), row.span(start, end)
     if bound:
-        return _bounded(bound[0], first, text)._replace(span=span), end
+        step = to_base(_last_step(row.tokens[at].text), (first.unit or PLAIN)._replace(offset=Fraction(0)))
+        return _bounded(bound[0], first.base, step, text)._replace(span=span), end
     if end < len(row.norms) and row.norms[end] == "to":
         second = _figure(row, end + 1, dimension, words, note)
         if second is not None:
@@ -50,41 +53,51 @@ def read_quantity(row: Row, start: int, dimension: str, words: Vocabulary, note:
     return Known(first.base, text, span), end
 
 
-def _bounded(sort: str, figure: Figure, text: str) -> Between:
-    base = figure.base
+def _bounded(sort: str, base: Number, step: Number, text: str) -> Between:
     if sort in ("from", "above"):
         return Between(base, None, low_open=sort == "above", text=text, number=base if sort == "from" else None)
     if sort in ("up to", "below"):
         return Between(None, base, high_open=sort == "below", text=text, number=base if sort == "up to" else None)
-    return Between(base - figure.step, base + figure.step, text=text, origin=ASSUMED)
+    return Between(base - step, base + step, text=text, origin=ASSUMED)
 
 
 def _figure(row: Row, at: int, dimension: str, words: Vocabulary, note: Note) -> Figure | None:
     tokens = row.tokens
     if at >= len(tokens) or tokens[at].kind != "number":
         return None
-    number, step = figure_of(tokens[at]), _last_step(tokens[at].text)
     if dimension == "count":
-        return _count(row, at, number, words)
+        return _count(row, at, words)
     if dimension == "ratio":
-        ratio = _ratio(row, at, number)
+        ratio = _ratio(row, at)
         if ratio is not None:
             return ratio
     unit, end = _unit(row, at + 1, dimension, words)
     if unit is None:
         carried = _carried(row, at + 1, dimension, words)
         if carried is None:
-            if dimension == "ratio" and ("/" in tokens[at].text or number < 1) and at + 1 == len(tokens):
-                return Figure(number, at + 1, step)
+            above, below = pair_of(tokens[at])
+            if dimension == "ratio" and (above < below or below > 1) and at + 1 == len(tokens):
+                return Figure(figure_of(tokens[at]), at + 1)
             note(Hint(at, f"{tokens[at].text} has no unit of {dimension}"))
             return None
         unit, end = carried, at + 1
-    base = to_base(number, unit)
+    base = _in_base(tokens[at], unit)
     if unit.name == "ft" and end < len(tokens) and tokens[end].kind == "number":
         inches, after = _unit(row, end + 1, dimension, words)
         if inches is not None and inches.name == "in":
-            base, end = base + to_base(figure_of(tokens[end]), inches), after
-    return Figure(base, end, to_base(step, unit._replace(offset=Fraction(0))))
+            base, end = base + _in_base(tokens[end], inches), after
+    return Figure(base, end, unit)
+
+
+def _in_base(token: Token, unit: Unit) -> Number:
+    """Base units by whole numbers where they suffice, which is the common case and far faster than fractions."""
+    above, below = pair_of(token)
+    if unit.offset:
+        return to_base(Fraction(above, below), unit)
+    size = unit.size
+    top, bottom = above * size.numerator, below * size.denominator
+    base, rest = divmod(top, bottom)
+    return Fraction(top, bottom) if rest else base
 
 
 def _unit(row: Row, at: int, dimension: str, words: Vocabulary) -> tuple[Unit | None, int]:
@@ -107,24 +120,25 @@ def _carried(row: Row, at: int, dimension: str, words: Vocabulary) -> Unit | Non
     return None
 
 
-def _count(row: Row, at: int, number: Fraction, words: Vocabulary) -> Figure | None:
-    if number.denominator != 1:
+def _count(row: Row, at: int, words: Vocabulary) -> Figure | None:
+    above, below = pair_of(row.tokens[at])
+    if below != 1:
         return None
     unit, end = _unit(row, at + 1, "count", words)
     if unit is None and _starts_unit(row, at + 1, words):
         return None
-    return Figure(number.numerator, end if unit else at + 1, 1)
+    return Figure(above, end if unit else at + 1)
 
 
 def _starts_unit(row: Row, at: int, words: Vocabulary) -> bool:
     return at < len(row.norms) and row.norms[at] in words.unit_spellings
 
 
-def _ratio(row: Row, at: int, number: Fraction) -> Figure | None:
+def _ratio(row: Row, at: int) -> Figure | None:
     """``1:80`` as one in eighty."""
     if at + 2 < len(row.tokens) and row.norms[at + 1] == ":" and row.tokens[at + 2].kind == "number":
         other = figure_of(row.tokens[at + 2])
-        return Figure(number / other, at + 3, Fraction(1, 1000)) if other else None
+        return Figure(figure_of(row.tokens[at]) / other, at + 3) if other else None
     return None
 
 

@@ -9,7 +9,7 @@ from speclint.kernel.span import Span
 from speclint.kernel.values import DEMANDED, NOTHING, Among, Cases, Known, Members, Unknown, ValueSet, member
 from speclint.plan.figures import Hint
 from speclint.plan.row import Row
-from speclint.plan.slots import may_start, read_open, read_slot
+from speclint.plan.slots import Read, may_start, read_open, read_slot
 from speclint.plan.vocabulary import Key, Pattern, Vocabulary, longest
 
 Facts = dict[str, ValueSet]
@@ -35,6 +35,7 @@ class Matcher:
         self.hints: list[Hint] = []
         self.tries = 0
         self.used: set[int] = set()
+        self.reads: dict[tuple[int, int, int, bool], Read | None] = {}
 
     def line(self, rows: tuple[Row, ...], whole: Span) -> Told:
         """The facts of all phrases of a line; a phrase not used up whole is a problem and its facts stay unknown."""
@@ -192,7 +193,12 @@ class Matcher:
                 at += 1
                 led = True
                 continue
-            read = read_slot(row, at, self.words.shapes[name], self.words, self.hints.append, led)
+            shape = self.words.shapes[name]
+            mark = (id(row.tokens), at, id(shape), led)
+            if mark in self.reads:
+                read = self.reads[mark]
+            else:
+                read = self.reads[mark] = read_slot(row, at, shape, self.words, self.hints.append, led)
             if read is None:
                 return None
             facts[name], at = read

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 from speclint.kernel.span import Span
 from speclint.language.lexer import Token, scan_line
@@ -38,7 +38,8 @@ def normal(token: Token) -> str:
     if kind == "word":
         return token.text.casefold()
     if kind == "number":
-        return str(figure_of(token))
+        above, below = pair_of(token)
+        return str(above) if below == 1 else f"{above}/{below}"
     if kind == "times":
         return "x"
     if kind == "inch":
@@ -46,10 +47,14 @@ def normal(token: Token) -> str:
     return "ft" if kind == "foot" else token.text
 
 
+def pair_of(token: Token) -> tuple[int, int]:
+    """The exact value of a number token as numerator and denominator in lowest terms."""
+    return cast("tuple[int, int]", token.value)
+
+
 def figure_of(token: Token) -> Fraction:
     """The exact value of a number token."""
-    value = token.value
-    return Fraction(*value) if isinstance(value, tuple) else Fraction(value)
+    return Fraction(*pair_of(token))
 
 
 def tokens_of(text: str) -> tuple[str, ...]:

@@ -146,12 +146,12 @@ def _joined(kind: Kind, norms: Tokens, at: int) -> tuple[str, int] | None:
 
 def _flag(row: Row, start: int, shape: FactShape, words: Vocabulary) -> Read | None:
     for said, value in ((shape.no, False), (shape.yes, True)):
-        for tokens in sorted(said, key=len, reverse=True):
+        for tokens in said:
             end = start + len(tokens)
             if row.norms[start:end] == tokens:
                 return Known(value, row.words(start, end), row.span(start, end)), end
     if row.norms[start] in words.negations:
-        for tokens in sorted(shape.yes, key=len, reverse=True):
+        for tokens in shape.yes:
             end = start + 1 + len(tokens)
             if row.norms[start + 1 : end] == tokens:
                 return Known(False, row.words(start, end), row.span(start, end)), end
