@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from speclint.engine.decide import Judgement
+from speclint.engine.outcomes import Judgement
 from speclint.kernel.span import Span
 
 WEIGHTS = ("remark", "callback", "tear-out")  # lightest first
