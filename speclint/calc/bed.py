@@ -16,11 +16,12 @@ _MEAN_OF_CONE = 2 / 3
 
 
 def level_perimeter_bed(area: SquareMetres, thickness_at_drain: Metres, fall: Metres) -> CubicMetres:
-    """Bed in cubic metres under a floor with a level perimeter: area times (thickness at drain + 2/3 of the fall).
+    """Bed in cubic metres under a floor with a level perimeter: area times (thickness at drain + 2/3 of the
+    fall).
 
-    The drain may stand anywhere that a straight line reaches every part of the perimeter from; the result does
-    not depend on where. Raises OutOfRange for no area, a negative thickness or no fall.
-    Source: derived; the floor is a cone in plan, whose mean depth is a third of its height.
+    The drain may stand anywhere that a straight line reaches every part of the perimeter from; the result
+    does not depend on where. Raises OutOfRange for no area, a negative thickness or no fall. Source: derived;
+    the floor is a cone in plan, whose mean depth is a third of its height.
     """
     positive("area", area=area)
     not_negative("length", thickness_at_drain=thickness_at_drain)
@@ -31,7 +32,8 @@ def level_perimeter_bed(area: SquareMetres, thickness_at_drain: Metres, fall: Me
 def even_slope_bed(
     area: SquareMetres, thickness_at_drain: Metres, slope: Ratio, mean_distance: Metres
 ) -> CubicMetres:
-    """Bed in cubic metres under a floor with one slope in every direction, so that its perimeter is not level.
+    """Bed in cubic metres under a floor with one slope in every direction, so that its perimeter is not
+    level.
 
     Area times (thickness at drain + slope times mean distance from the drain, see `outline.mean_distance`).
     Raises OutOfRange for no area, a negative thickness, no slope or no distance. Source: derived.

@@ -1,7 +1,7 @@
 """Where vapour condenses inside an assembly: the steady check of ISO 13788.
 
-No air leakage, no storage, constant conditions on both sides, no thermal bridges; short use is overstated. Two
-vapour barriers with a wet layer between them are a fault whatever comes out here.
+No air leakage, no storage, constant conditions on both sides, no thermal bridges; short use is overstated.
+Two vapour barriers with a wet layer between them are a fault whatever comes out here.
 """
 
 from itertools import accumulate, pairwise
@@ -30,7 +30,9 @@ _THIN = 1e-9
 
 
 class Layer(NamedTuple):
-    """One layer from the warm side: thermal resistance in m2 K/W and equivalent air layer in metres, either may be 0."""
+    """One layer from the warm side: thermal resistance in m2 K/W and equivalent air layer in metres,
+    either may be 0.
+    """
 
     resistance: ThermalResistance
     air_layer: Metres
@@ -77,11 +79,12 @@ def wet_planes(
 ) -> tuple[Plane, ...]:
     """Planes inside the assembly where vapour condenses, from the warm side; empty where none does.
 
-    Over the axis of equivalent air layers the vapour pressure is a string pulled tight between both faces and held
-    under saturation at every plane; where it rests on saturation, more flows in than out. The pressure at each face
-    is that of its air, capped at saturation, also that of planes which no vapour resistance parts from the face;
-    a face so capped is itself wet and is not listed. Raises OutOfRange as `plane_temperatures`, outside the curve, for a
-    humidity outside 0 to 1, or layers without any vapour resistance. Source: ISO 13788.
+    Over the axis of equivalent air layers the vapour pressure is a string pulled tight between both faces and
+    held under saturation at every plane; where it rests on saturation, more flows in than out. The pressure
+    at each face is that of its air, capped at saturation, also that of planes which no vapour resistance
+    parts from the face; a face so capped is itself wet and is not listed. Raises OutOfRange as
+    `plane_temperatures`, outside the curve, for a humidity outside 0 to 1, or layers without any vapour
+    resistance. Source: ISO 13788.
     """
     temperatures = plane_temperatures(inside, outside, layers)
     positive("permeability", permeability_of_air=permeability_of_air)

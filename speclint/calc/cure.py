@@ -1,7 +1,8 @@
 """How a waiting time stretches in the cold.
 
-The two functions of ASTM C1074 are for one concrete mix; polymer mortar between dense tile and a membrane must
-also dry, which warmth alone does not do, and rapid mortar follows its own sheet. Estimates for planning only.
+The two functions of ASTM C1074 are for one concrete mix; polymer mortar between dense tile and a membrane
+must also dry, which warmth alone does not do, and rapid mortar follows its own sheet. Estimates for planning
+only.
 """
 
 import math
@@ -24,9 +25,11 @@ _DUST = 1e-12
 
 
 def maturity_multiple(at: Celsius, reference: Celsius, datum: Celsius) -> Ratio:
-    """Waiting time at a temperature as a multiple of that at the reference: (reference - datum) / (at - datum).
+    """Waiting time at a temperature as a multiple of that at the reference: (reference - datum) / (at -
+    datum).
 
-    Raises OutOfRange where either temperature is not above the datum. Source: temperature-time factor, ASTM C1074.
+    Raises OutOfRange where either temperature is not above the datum. Source: temperature-time factor, ASTM
+    C1074.
     """
     temperature(at=at, reference=reference, datum=datum)
     for name, value in (("at", at), ("reference", reference)):
@@ -36,10 +39,11 @@ def maturity_multiple(at: Celsius, reference: Celsius, datum: Celsius) -> Ratio:
 
 
 def equivalent_age_multiple(at: Celsius, reference: Celsius, activation: Kelvins) -> Ratio:
-    """Waiting time at a temperature as a multiple of that at the reference: exp[Q (1/at - 1/reference)], in kelvin.
+    """Waiting time at a temperature as a multiple of that at the reference: exp[Q (1/at - 1/reference)], in
+    kelvin.
 
-    Q is the activation energy over the gas constant, in kelvin. Raises OutOfRange below -50 C, above 100 C, or for
-    a Q outside 0 to 20 000. Source: equivalent age, ASTM C1074.
+    Q is the activation energy over the gas constant, in kelvin. Raises OutOfRange below -50 C, above 100 C,
+    or for a Q outside 0 to 20 000. Source: equivalent age, ASTM C1074.
     """
     for value in (at, reference):
         between("temperature", *_WEATHER, temperature=value)
@@ -50,10 +54,12 @@ def equivalent_age_multiple(at: Celsius, reference: Celsius, activation: Kelvins
 def waiting_time(
     stated: Seconds, stated_at: Celsius, at: Celsius, datum: Celsius, stop_below: Celsius
 ) -> Seconds:
-    """Waiting time in seconds on a colder job: stated time times `maturity_multiple`; a warmer job gains nothing.
+    """Waiting time in seconds on a colder job: stated time times `maturity_multiple`; a warmer job gains
+    nothing.
 
-    Raises OutOfRange for no time, a job below the stop temperature (nothing cures as stated), or a temperature not
-    above the datum. Source: ASTM C1074 function; no credit above the reference is common practice.
+    Raises OutOfRange for no time, a job below the stop temperature (nothing cures as stated), or a
+    temperature not above the datum. Source: ASTM C1074 function; no credit above the reference is common
+    practice.
     """
     positive("time", stated=stated)
     temperature(stop_below=stop_below)
@@ -66,8 +72,8 @@ def waiting_time(
 def working_time(stated: Seconds, stated_at: Celsius, at: Celsius, datum: Celsius) -> Seconds:
     """Pot life or open time in seconds on a warmer job: stated time times the multiple; colder gains nothing.
 
-    Raises OutOfRange for no time or a temperature not above the datum. Source: the same function turned round,
-    common practice.
+    Raises OutOfRange for no time or a temperature not above the datum. Source: the same function turned
+    round, common practice.
     """
     positive("time", stated=stated)
     return stated * min(1.0, maturity_multiple(at, stated_at, datum))
@@ -83,10 +89,10 @@ def time_to_cure(
 ) -> Seconds:
     """Elapsed seconds until a stated waiting time has been earned over a record of temperatures, one a step.
 
-    Each step earns its length over the multiple of its temperature, never more than its length, and nothing below
-    the stop temperature or at the datum. So a colder step never shortens the wait.
-    Raises OutOfRange for no time, no step, no record or too long a one, or a record that ends too soon.
-    Source: temperature-time factor summed, ASTM C1074.
+    Each step earns its length over the multiple of its temperature, never more than its length, and nothing
+    below the stop temperature or at the datum. So a colder step never shortens the wait. Raises OutOfRange
+    for no time, no step, no record or too long a one, or a record that ends too soon. Source:
+    temperature-time factor summed, ASTM C1074.
     """
     positive("time", stated=stated, step=step)
     temperature(stated_at=stated_at, stop_below=stop_below, datum=datum)

@@ -1,7 +1,7 @@
 """Bending of joists and panels under load: elastic, straight, simply supported unless said otherwise.
 
-A check for ranking and for questions; it replaces no structural design. Creep, shear deflection, sharing between
-joists, subfloor action and bearing are left out.
+A check for ranking and for questions; it replaces no structural design. Creep, shear deflection, sharing
+between joists, subfloor action and bearing are left out.
 """
 
 from speclint.calc.guard import positive
@@ -47,7 +47,8 @@ def uniform_deflection(
 def point_deflection(load: Newtons, span: Metres, elasticity: Pascals, moment: SecondMoment) -> Metres:
     """Mid-span deflection in metres under a load at mid-span: P L^3 / (48 E I).
 
-    One member alone, nothing shared. Raises OutOfRange for an input that is not above zero. Source: beam theory.
+    One member alone, nothing shared. Raises OutOfRange for an input that is not above zero. Source: beam
+    theory.
     """
     positive("force", load=load)
     stiffness = _stiffness(span, elasticity, moment)
@@ -91,7 +92,9 @@ def span_over(span: Metres, deflection: Metres) -> Ratio:
 
 
 def allowed_deflection(span: Metres, divisor: Ratio) -> Metres:
-    """Deflection in metres that a limit L over divisor allows. Raises OutOfRange for no span or no divisor."""
+    """Deflection in metres that a limit L over divisor allows. Raises OutOfRange for no span or no
+    divisor.
+    """
     positive("length", span=span)
     positive("ratio", divisor=divisor)
     return span / divisor
@@ -100,8 +103,8 @@ def allowed_deflection(span: Metres, divisor: Ratio) -> Metres:
 def stone_deflection(span: Metres, divisor: Ratio, capped_above: Metres, cap: Metres) -> Metres:
     """Deflection in metres allowed under stone: span over divisor up to a span, above it one fixed figure.
 
-    The two need not meet: 14 ft over 720 is 0.233 in, and above 14 ft the figure is 7/32 in.
-    Raises OutOfRange for an input that is not above zero. Source: stone trade limit, L/720 to 14 ft, 7/32 in above.
+    The two need not meet: 14 ft over 720 is 0.233 in, and above 14 ft the figure is 7/32 in. Raises
+    OutOfRange for an input that is not above zero. Source: stone trade limit, L/720 to 14 ft, 7/32 in above.
     """
     positive("length", capped_above=capped_above, cap=cap)
     by_span = allowed_deflection(span, divisor)

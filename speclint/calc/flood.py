@@ -45,10 +45,11 @@ def depth_for_load(load: Pascals, water_density: KilogramsPerCubicMetre) -> Metr
 
 
 def level_perimeter_water(area: SquareMetres, depth_at_perimeter: Metres, fall: Metres) -> CubicMetres:
-    """Water in cubic metres on a pan with a level perimeter: area times (depth at perimeter + a third of the fall).
+    """Water in cubic metres on a pan with a level perimeter: area times (depth at perimeter + a third of the
+    fall).
 
-    The drain may stand anywhere that a straight line reaches every part of the perimeter from.
-    Raises OutOfRange for no area, or a negative depth or fall. Source: derived (volume of a cone).
+    The drain may stand anywhere that a straight line reaches every part of the perimeter from. Raises
+    OutOfRange for no area, or a negative depth or fall. Source: derived (volume of a cone).
     """
     positive("area", area=area)
     not_negative("length", depth_at_perimeter=depth_at_perimeter, fall=fall)
@@ -76,10 +77,11 @@ def evaporation(
 ) -> VapourFlow:
     """Water lost to the air in kg/(s m2).
 
-    (still factor + speed factor times air speed) times (vapour pressure at the water less that of the air) over
-    latent heat, times the share that an undisturbed surface gives. An estimate, indoors and without sun; zero when
-    the air is as moist as the water surface. Raises OutOfRange for a negative input, no pressure, no latent heat
-    or a share outside 0 to 1. Source: pool evaporation formula of the ASHRAE Handbook, HVAC Applications.
+    (still factor + speed factor times air speed) times (vapour pressure at the water less that of the air)
+    over latent heat, times the share that an undisturbed surface gives. An estimate, indoors and without sun;
+    zero when the air is as moist as the water surface. Raises OutOfRange for a negative input, no pressure,
+    no latent heat or a share outside 0 to 1. Source: pool evaporation formula of the ASHRAE Handbook, HVAC
+    Applications.
     """
     positive("pressure", water_pressure=water_pressure)
     not_negative("pressure", air_pressure=air_pressure)
@@ -104,7 +106,8 @@ def level_drop(flow: VapourFlow, time: Seconds, water_density: KilogramsPerCubic
 
 
 def drop_beyond_control(drop: Metres, control_drop: Metres) -> Metres:
-    """Drop in metres that a control pan beside the test does not explain; negative when the control fell further.
+    """Drop in metres that a control pan beside the test does not explain; negative when the control fell
+    further.
 
     Compare it with the reading error. Raises OutOfRange for a drop beyond a kilometre either way (a rise is a
     negative drop). Source: arithmetic.
@@ -114,7 +117,8 @@ def drop_beyond_control(drop: Metres, control_drop: Metres) -> Metres:
 
 
 def detectable_leak(area: SquareMetres, readable_drop: Metres, time: Seconds) -> CubicMetresPerSecond:
-    """Smallest leak in cubic metres a second that lowers the level by a readable drop: area times drop over time.
+    """Smallest leak in cubic metres a second that lowers the level by a readable drop: area times drop over
+    time.
 
     Raises OutOfRange for no area, no drop or no time. Source: conservation of volume.
     """

@@ -25,11 +25,12 @@ def joint_share(tile_length: Metres, tile_width: Metres, joint: Metres) -> Ratio
 
 
 def joint_share_by_sides(tile_length: Metres, tile_width: Metres, joint: Metres) -> Ratio:
-    """Share of the surface that is joint by the usual short rule: (length + width) over their product times joint.
+    """Share of the surface that is joint by the usual short rule: (length + width) over their product times
+    joint.
 
     Counts the crossings twice and leaves the joint out of the module, so it overstates: by about 1 percent on
-    300 mm tile, a quarter on 10 mm mosaic. Raises OutOfRange for no tile side or a negative joint.
-    Source: rule printed on grout charts, common practice.
+    300 mm tile, a quarter on 10 mm mosaic. Raises OutOfRange for no tile side or a negative joint. Source:
+    rule printed on grout charts, common practice.
     """
     positive("length", tile_length=tile_length, tile_width=tile_width)
     not_negative("length", joint=joint)
@@ -37,7 +38,8 @@ def joint_share_by_sides(tile_length: Metres, tile_width: Metres, joint: Metres)
 
 
 def open_depth(tile_thickness: Metres, mortar_in_joint: Metres) -> Metres:
-    """Depth of joint in metres left for grout: tile thickness less the mortar standing in it, never below zero.
+    """Depth of joint in metres left for grout: tile thickness less the mortar standing in it, never below
+    zero.
 
     Raises OutOfRange for no thickness or negative mortar. Source: geometry.
     """
@@ -73,7 +75,9 @@ def grout_mass(volume: CubicMetres, factor: KilogramsPerCubicMetre, loss: Ratio)
 def grout_per_area(
     share: Ratio, depth: Metres, factor: KilogramsPerCubicMetre, loss: Ratio
 ) -> KilogramsPerSquareMetre:
-    """Grout in kg for each square metre: `grout_mass` of one square metre of `joint_volume`. Errors as there."""
+    """Grout in kg for each square metre: `grout_mass` of one square metre of `joint_volume`. Errors as
+    there.
+    """
     return grout_mass(joint_volume(share, 1, depth), factor, loss)
 
 
@@ -91,6 +95,8 @@ def factor_from_use(
 
 
 def grout_bags(mass: Kilograms, bag: Kilograms) -> Count:
-    """Whole bags or units for a mass, rounded up. Raises OutOfRange for no mass or no bag. Source: arithmetic."""
+    """Whole bags or units for a mass, rounded up. Raises OutOfRange for no mass or no bag. Source:
+    arithmetic.
+    """
     positive("mass", mass=mass, bag=bag)
     return whole_up(mass / bag)

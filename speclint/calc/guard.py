@@ -1,16 +1,17 @@
 """The one gate that every number passes before it is computed with.
 
-A number must be finite and of a size that can occur on a job; the reach of each dimension is wide (lengths from
-a tenth of a nanometre to a kilometre) and only keeps out what was misread, so that a division or a power cannot
-run away. The limits of a formula are checked beside the formula.
+A number must be finite and of a size that can occur on a job; the reach of each dimension is wide (lengths
+from a tenth of a nanometre to a kilometre) and only keeps out what was misread, so that a division or a power
+cannot run away. The limits of a formula are checked beside the formula.
 """
 
 import math
-from numbers import Real
 from typing import NoReturn
 
 from speclint.kernel.faults import OutOfRange
 
+_SHOWN = 40
+"""Characters of a misread value that a message repeats."""
 _HAIR = 1e-9
 """Float dust, in the unit counted: 25 ft in 50 ft is two bays, not two and a speck."""
 
@@ -127,13 +128,13 @@ def whole_down(number: float) -> int:
     return math.floor(number + _HAIR)
 
 
-def _finite(name: str, value: float, unit: str) -> None:
-    if isinstance(value, bool) or not isinstance(value, Real):
+def _finite(name: str, value: object, unit: str) -> None:
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
         _refuse(name, value, unit, "must be a number")
     if abs(value) > _REACH["pressure"][1] or not math.isfinite(value):
         _refuse(name, value, unit, "must be a finite number of a size found on a job")
 
 
 def _refuse(name: str, value: object, unit: str, limit: str) -> NoReturn:
-    read = f"{value:g}" if isinstance(value, float) else str(value)[:40]
+    read = f"{value:g}" if isinstance(value, float) else str(value)[:_SHOWN]
     raise OutOfRange(f"{name.replace('_', ' ')} is {read}{unit and ' ' + unit}; it {limit}")

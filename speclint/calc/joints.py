@@ -12,8 +12,8 @@ from speclint.kernel.faults import OutOfRange
 def minimum_joint(size_range: Metres, least_joint: Metres, multiple: Ratio) -> Metres:
     """Narrowest joint in metres: a multiple of the measured size range, never under the least joint.
 
-    Range is largest less smallest measured facing size. Raises OutOfRange for a negative range, no least joint
-    or no multiple. Source: ANSI A108.02 4.3.8 (multiple 3, least 1/16 in).
+    Range is largest less smallest measured facing size. Raises OutOfRange for a negative range, no least
+    joint or no multiple. Source: ANSI A108.02 4.3.8 (multiple 3, least 1/16 in).
     """
     not_negative("length", size_range=size_range)
     positive("length", least_joint=least_joint)
@@ -22,7 +22,8 @@ def minimum_joint(size_range: Metres, least_joint: Metres, multiple: Ratio) -> M
 
 
 def offset_joint(base_joint: Metres, edge_bow: Metres) -> Metres:
-    """Narrowest joint in metres for large tile in a running bond: a base width plus the bow of the longest edge.
+    """Narrowest joint in metres for large tile in a running bond: a base width plus the bow of the longest
+    edge.
 
     Raises OutOfRange for no base width or a negative bow. Source: ANSI A108.02 4.3.8 (base 1/8 in rectified,
     3/16 in calibrated).
@@ -53,9 +54,10 @@ def lippage_allowance(
 ) -> Metres:
     """Step allowed between neighbours in metres: an allowance by joint width plus the actual bow of the tile.
 
-    From the least joint up to, but not at, the wide joint the narrow allowance counts, from there the wide one.
-    The bow is the one measured, not the one permitted. Raises OutOfRange below the least joint, for a negative
-    bow, or when the wide joint is not above the least. Source: ANSI A108.02 4.3.7 (1/16, 1/4, 1/32, 1/16 in).
+    From the least joint up to, but not at, the wide joint the narrow allowance counts, from there the wide
+    one. The bow is the one measured, not the one permitted. Raises OutOfRange below the least joint, for a
+    negative bow, or when the wide joint is not above the least. Source: ANSI A108.02 4.3.7 (1/16, 1/4, 1/32,
+    1/16 in).
     """
     positive("length", joint=joint, least_joint=least_joint, wide_joint=wide_joint)
     not_negative(
@@ -82,10 +84,11 @@ def offset_step(bow: Metres, offset: Ratio) -> Metres:
 
 
 def offset_step_opposite(bow: Metres, offset: Ratio) -> Metres:
-    """Largest step in metres when one tile bows up and its neighbour down: 2 times bow times (1 - offset squared).
+    """Largest step in metres when one tile bows up and its neighbour down: 2 times bow times (1 - offset
+    squared).
 
-    Offset is the shift as a share of tile length; past one half the shorter shift counts.
-    Raises OutOfRange for a negative bow or an offset outside 0 to 1. Source: derived from parabolic edges.
+    Offset is the shift as a share of tile length; past one half the shorter shift counts. Raises OutOfRange
+    for a negative bow or an offset outside 0 to 1. Source: derived from parabolic edges.
     """
     not_negative("length", bow=bow)
     fraction(offset=offset)
@@ -93,10 +96,11 @@ def offset_step_opposite(bow: Metres, offset: Ratio) -> Metres:
 
 
 def joint_slide(notch_width: Metres, joint: Metres) -> Ratio:
-    """Share of the slide that folds the ridges which the joint leaves room for, 0 to 1: joint over notch width.
+    """Share of the slide that folds the ridges which the joint leaves room for, 0 to 1: joint over notch
+    width.
 
-    A tile is slid about one notch width, so a narrow joint asks for back-and-forth movement.
-    Raises OutOfRange for no notch width or a negative joint. Source: common practice.
+    A tile is slid about one notch width, so a narrow joint asks for back-and-forth movement. Raises
+    OutOfRange for no notch width or a negative joint. Source: common practice.
     """
     positive("length", notch_width=notch_width)
     not_negative("length", joint=joint)

@@ -1,6 +1,7 @@
 """Longest joist spans: by deflection under live load and by bending under total load.
 
-Simple span, uniform load, dressed lumber by its actual size; a span table of the code governs where it differs.
+Simple span, uniform load, dressed lumber by its actual size; a span table of the code governs where it
+differs.
 """
 
 import math
@@ -84,11 +85,12 @@ def joist_span(
     factors: Ratio,
     divisor: Ratio,
 ) -> Metres:
-    """Longest joist span in metres: the lesser of `deflection_span` on live load and `bending_span` on total load.
+    """Longest joist span in metres: the lesser of `deflection_span` on live load and `bending_span` on total
+    load.
 
-    Measured from face of support plus half the required bearing at each end.
-    Raises OutOfRange for an input that is not above zero (dead load may be zero).
-    Source: beam theory; reproduces IRC Table R502.3.1(2) to the nearest inch with NDS Supplement values.
+    Measured from face of support plus half the required bearing at each end. Raises OutOfRange for an input
+    that is not above zero (dead load may be zero). Source: beam theory; reproduces IRC Table R502.3.1(2) to
+    the nearest inch with NDS Supplement values.
     """
     positive("pressure", live_load=live_load)
     not_negative("pressure", dead_load=dead_load)
@@ -104,7 +106,8 @@ def joist_span(
 def clear_span(design_span: Metres, bearing: Metres) -> Metres:
     """Clear span in metres between supports: design span less half the required bearing at each end.
 
-    Raises OutOfRange for no span, a negative bearing, or a bearing that leaves nothing clear. Source: NDS 3.2.1.
+    Raises OutOfRange for no span, a negative bearing, or a bearing that leaves nothing clear. Source: NDS
+    3.2.1.
     """
     positive("length", design_span=design_span)
     not_negative("length", bearing=bearing)

@@ -1,7 +1,7 @@
 """Laying out a run of tile: where it starts, the cuts at both ends, the marks of a story pole.
 
-A field is wall to wall less both perimeter gaps. A module is one tile and one joint. A rest between a tile and a
-module is a full tile with a slightly wide end joint.
+A field is wall to wall less both perimeter gaps. A module is one tile and one joint. A rest between a tile
+and a module is a full tile with a slightly wide end joint.
 """
 
 from itertools import chain
@@ -21,7 +21,9 @@ _HAIR = 1e-9
 
 
 class Row(NamedTuple):
-    """One run of tile: end pieces in metres (0 where there is none), full tiles between, extra width at the ends."""
+    """One run of tile: end pieces in metres (0 where there is none), full tiles between, extra width at
+    the ends.
+    """
 
     field: Metres
     tile: Metres
@@ -49,8 +51,9 @@ class Row(NamedTuple):
 def row_from(field: Metres, tile: Metres, joint: Metres, first_rest: Metres) -> Row:
     """The run whose first joint begins `first_rest` from its first end, from 0 to a module.
 
-    A rest of one tile starts with a full tile. Raises OutOfRange for no field, no tile, a negative joint, a field
-    no wider than a joint, a rest past a module, or more than a hundred thousand tiles. Source: arithmetic.
+    A rest of one tile starts with a full tile. Raises OutOfRange for no field, no tile, a negative joint, a
+    field no wider than a joint, a rest past a module, or more than a hundred thousand tiles. Source:
+    arithmetic.
     """
     _checked(field, tile, joint)
     module = tile + joint
@@ -71,13 +74,13 @@ def row_from(field: Metres, tile: Metres, joint: Metres, first_rest: Metres) -> 
 def end_rest(field: Metres, tile: Metres, joint: Metres, centre: str) -> Metres:
     """Rest in metres at both ends of a centred run, 0 to below a module.
 
-    Half the field, less half a joint (centre "joint") or less half a tile and a joint (centre "tile"), less all
-    whole modules in it. Raises OutOfRange for a field too short to centre so, or another centre.
-    Source: arithmetic; ANSI A108.02 4.3.2 asks for centred, balanced work.
+    Half the field, less half a joint (centre "joint") or less half a tile and a joint (centre "tile"), less
+    all whole modules in it. Raises OutOfRange for a field too short to centre so, or another centre. Source:
+    arithmetic; ANSI A108.02 4.3.2 asks for centred, balanced work.
     """
     _checked(field, tile, joint)
     if centre not in {"joint", "tile"}:
-        raise OutOfRange(f"centre is {centre[:40]!r}; it must be joint or tile")
+        raise OutOfRange(f"centre is {centre!r:.40}; it must be joint or tile")
     half = (field - joint) / 2 if centre == "joint" else (field - tile) / 2 - joint
     if half < 0:
         raise OutOfRange(f"field is {field:g} m; it is too short for a {centre} on its centre")
@@ -93,9 +96,9 @@ def centred_row(field: Metres, tile: Metres, joint: Metres, centre: str) -> Row:
 def better_centre(field: Metres, tile: Metres, joint: Metres) -> str:
     """Say "joint" or "tile", whichever centre leaves the larger rest at the ends.
 
-    The two rests differ by half a module, so the larger is at least that, and never under half a tile. A rest of
-    nothing counts as a whole module: the ends are full tiles. Raises OutOfRange for a field shorter than a tile
-    and two joints. Source: derived.
+    The two rests differ by half a module, so the larger is at least that, and never under half a tile. A rest
+    of nothing counts as a whole module: the ends are full tiles. Raises OutOfRange for a field shorter than a
+    tile and two joints. Source: derived.
     """
     _checked(field, tile, joint)
     between("length", tile + 2 * joint, _REACH, field=field)
@@ -104,7 +107,8 @@ def better_centre(field: Metres, tile: Metres, joint: Metres) -> str:
 
 
 def offset_rows(row: Row, offset: Ratio, repeat: Count) -> tuple[Row, ...]:
-    """The distinct rows of an offset pattern, the given row first; each begins an offset of a module further on.
+    """The distinct rows of an offset pattern, the given row first; each begins an offset of a module further
+    on.
 
     Offset is a share of the module, repeat the number of rows after which the pattern comes round (3 for a
     third). Raises OutOfRange for an offset outside 0 to 1 or a repeat outside 1 to 1000. Source: arithmetic.

@@ -78,7 +78,8 @@ def reliability_shown(lifts: Count, confidence: Ratio) -> Ratio:
 
 
 def passes_needed(reliability: Ratio, confidence: Ratio) -> Count:
-    """Lifts, all passing, that show a share of tiles to comply: log(1 - confidence) over log(share), rounded up.
+    """Lifts, all passing, that show a share of tiles to comply: log(1 - confidence) over log(share), rounded
+    up.
 
     Raises OutOfRange for a share outside 0 to 1, at 0 or at 1, or a confidence outside 0.5 to below 1.
     Source: success-run theorem.
@@ -90,7 +91,8 @@ def passes_needed(reliability: Ratio, confidence: Ratio) -> Count:
 
 
 def chance_all_pass(bad_share: Ratio, lifts: Count) -> Ratio:
-    """Chance that every lift passes though a share of the tiles is bad: (1 - bad share) to the power of lifts.
+    """Chance that every lift passes though a share of the tiles is bad: (1 - bad share) to the power of
+    lifts.
 
     Raises OutOfRange for a share outside 0 to 1 or no lift. Source: probability.
     """
@@ -120,7 +122,9 @@ def _student(confidence: float, freedom: int) -> float:
 
 
 def _below(angle: float, freedom: int) -> float:
-    """Chance that t stays below root freedom times tan(angle): finite sums of Abramowitz and Stegun 26.7.3-4."""
+    """Chance that t stays below root freedom times tan(angle): finite sums of Abramowitz and Stegun
+    26.7.3-4.
+    """
     cosine, sine = math.cos(angle), math.sin(angle)
     term = cosine if freedom % 2 else 1.0
     total = 0.0

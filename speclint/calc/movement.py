@@ -52,10 +52,11 @@ def joint_spacing(usable_width: Metres, capability: Ratio, strain: Ratio) -> Met
 def widened_joint(
     width: Metres, range_of_temperature: Kelvins, base_range: Kelvins, step_range: Kelvins, step_width: Metres
 ) -> Metres:
-    """Joint width in metres for a temperature range: the base width, plus a step for each step of range begun.
+    """Joint width in metres for a temperature range: the base width, plus a step for each step of range
+    begun.
 
-    Raises OutOfRange for no width, no step or a negative range. Source: form of handbook method EJ171 (1/16 in for
-    each 15 F above 100 F).
+    Raises OutOfRange for no width, no step or a negative range. Source: form of handbook method EJ171 (1/16
+    in for each 15 F above 100 F).
     """
     positive("length", width=width)
     positive("temperature difference", base_range=base_range, step_range=step_range)

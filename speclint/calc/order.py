@@ -42,8 +42,8 @@ def cartons(pieces: Count, in_carton: Count) -> Count:
 def cuts_from_tile(cut: Metres, tile: Metres, kerf: Metres) -> Count:
     """End cuts that one tile yields: 2 when twice the cut and the kerf fit into it, else 1.
 
-    Both pieces keep a factory edge, so never more than two. Raises OutOfRange for no cut, no tile or a negative
-    kerf, and for a cut above the tile. Source: arithmetic.
+    Both pieces keep a factory edge, so never more than two. Raises OutOfRange for no cut, no tile or a
+    negative kerf, and for a cut above the tile. Source: arithmetic.
     """
     positive("length", cut=cut, tile=tile)
     not_negative("length", kerf=kerf)

@@ -64,9 +64,9 @@ def nearest_side(outline: Outline, drain: Point) -> Metres:
 def mean_distance(outline: Outline, drain: Point) -> Metres:
     """Mean distance in metres from the drain, taken over the whole area.
 
-    Each side makes a triangle with the drain, split at the foot of its height h into two right triangles; each
-    gives h cubed over 6 times (sec q tan q + ln(sec q + tan q)), tan q being its leg over h. The sum is divided
-    by the area. Raises OutOfRange for a bad outline or a drain that does not see the whole of it.
+    Each side makes a triangle with the drain, split at the foot of its height h into two right triangles;
+    each gives h cubed over 6 times (sec q tan q + ln(sec q + tan q)), tan q being its leg over h. The sum is
+    divided by the area. Raises OutOfRange for a bad outline or a drain that does not see the whole of it.
     Source: integral of the radius over a right triangle, derived.
     """
     area = outline_area(outline)
@@ -104,7 +104,7 @@ def _sees_all(outline: Outline, drain: Point) -> None:
         around += math.atan2(max(0.0, cross), to_a[0] * to_b[0] + to_a[1] * to_b[1])
         if cross < -_FLAT * math.dist(a, b) or around > 2 * math.pi + _FLAT:
             raise OutOfRange(
-                f"drain is at ({drain[0]:g}, {drain[1]:g}) m; it must lie in the outline and see every side of it"
+                f"drain is at ({drain[0]:g}, {drain[1]:g}) m; it must lie in the outline and see every side"
             )
 
 

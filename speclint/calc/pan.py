@@ -15,8 +15,9 @@ def longest_run(
 ) -> Metres:
     """Longest run in metres from the drain edge to the farthest corner of a rectangular pan.
 
-    The drain stands drain_x along the length and drain_y along the width from one corner; give its radius when it
-    is large. Raises OutOfRange for a drain outside the pan or a radius past the nearest side. Source: geometry.
+    The drain stands drain_x along the length and drain_y along the width from one corner; give its radius
+    when it is large. Raises OutOfRange for a drain outside the pan or a radius past the nearest side. Source:
+    geometry.
     """
     centre = (drain_x, drain_y)
     outline = rectangle(length, width)
@@ -27,7 +28,8 @@ def longest_run(
 def shortest_run(
     length: Metres, width: Metres, drain_x: Metres, drain_y: Metres, drain_radius: Metres = 0
 ) -> Metres:
-    """Shortest run in metres from the drain edge to the nearest side of a rectangular pan; 0 at the side itself.
+    """Shortest run in metres from the drain edge to the nearest side of a rectangular pan; 0 at the side
+    itself.
 
     Arguments and errors as `longest_run`. Source: geometry.
     """
@@ -47,7 +49,8 @@ def fall(slope: Ratio, run: Metres) -> Metres:
 
 
 def slope_over(fall_over_run: Metres, run: Metres) -> Ratio:
-    """Slope as rise over run. With a level perimeter the longest run is the flattest and the shortest the steepest.
+    """Slope as rise over run. With a level perimeter the longest run is the flattest and the shortest the
+    steepest.
 
     Raises OutOfRange for no fall or no run: a drain on the perimeter has no slope there. Source: definition.
     """
@@ -58,9 +61,9 @@ def slope_over(fall_over_run: Metres, run: Metres) -> Ratio:
 def steepest_slope(least_slope: Ratio, longest: Metres, shortest: Metres) -> Ratio:
     """Steepest slope of a pan with a level perimeter whose longest run has the least slope.
 
-    Least slope times longest over shortest run; so a level perimeter keeps between two slopes only while the runs
-    stand in no greater ratio than they do. Raises OutOfRange for no slope, no run, or a shortest run above the
-    longest. Source: derived; IRC P2709.1 gives both slopes.
+    Least slope times longest over shortest run; so a level perimeter keeps between two slopes only while the
+    runs stand in no greater ratio than they do. Raises OutOfRange for no slope, no run, or a shortest run
+    above the longest. Source: derived; IRC P2709.1 gives both slopes.
     """
     positive("ratio", least_slope=least_slope)
     positive("length", longest=longest, shortest=shortest)
@@ -70,10 +73,11 @@ def steepest_slope(least_slope: Ratio, longest: Metres, shortest: Metres) -> Rat
 
 
 def curb_above_floor(curb_above_drain: Metres, slope: Ratio, run: Metres) -> Metres:
-    """Height in metres of a curb above the floor beside it: its height above the drain less the fall from there.
+    """Height in metres of a curb above the floor beside it: its height above the drain less the fall from
+    there.
 
-    Negative when the floor at the curb stands above it. Raises OutOfRange for a negative height, no slope or no
-    run. Source: geometry; IRC P2709.1 measures a curb from the drain.
+    Negative when the floor at the curb stands above it. Raises OutOfRange for a negative height, no slope or
+    no run. Source: geometry; IRC P2709.1 measures a curb from the drain.
     """
     not_negative("length", curb_above_drain=curb_above_drain)
     return curb_above_drain - fall(slope, run)

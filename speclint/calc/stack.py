@@ -18,10 +18,11 @@ from speclint.calc.units import (
 
 
 def sag_stress(mass: KilogramsPerSquareMetre, contact: Ratio) -> Pascals:
-    """Shear in pascals on fresh mortar under a wall tile: mass of tile and mortar times gravity over contact share.
+    """Shear in pascals on fresh mortar under a wall tile: mass of tile and mortar times gravity over contact
+    share.
 
-    Raises OutOfRange for no mass, or contact not above 0 or above 1. Source: mechanics; the slip test of EN 12004
-    puts 200 g on 100 x 100 mm.
+    Raises OutOfRange for no mass, or contact not above 0 or above 1. Source: mechanics; the slip test of EN
+    12004 puts 200 g on 100 x 100 mm.
     """
     positive("mass per area", mass=mass)
     positive("ratio", contact=contact)

@@ -19,13 +19,13 @@ def bed_from_notch(
 ) -> Metres:
     """Mean bed in metres once every ridge has folded and contact is complete.
 
-    Area of one ridge over one notch and land, times the sine of the blade angle to the substrate (90 = upright).
-    Ridge area: square and slanted, width x depth; V, half of that; U (round crown), the depth less half the width
-    times the width, and half a circle on top. Lengths in metres, angle in degrees. The blade is pulled square to
-    its edge and does not bow; the depth of a slanted notch is taken at right angles to the blade edge.
-    Raises OutOfRange for an unknown shape, no width, no depth, a square, U or slanted notch without land, a U
-    shallower than half its width, or an angle outside 0 to 90 degrees.
-    Source: conservation of volume, derived.
+    Area of one ridge over one notch and land, times the sine of the blade angle to the substrate (90 =
+    upright). Ridge area: square and slanted, width x depth; V, half of that; U (round crown), the depth less
+    half the width times the width, and half a circle on top. Lengths in metres, angle in degrees. The blade
+    is pulled square to its edge and does not bow; the depth of a slanted notch is taken at right angles to
+    the blade edge. Raises OutOfRange for an unknown shape, no width, no depth, a square, U or slanted notch
+    without land, a U shallower than half its width, or an angle outside 0 to 90 degrees. Source: conservation
+    of volume, derived.
     """
     _blade(blade_angle)
     positive("length", notch_depth=notch_depth)
@@ -37,8 +37,8 @@ def notch_depth_for(
 ) -> Metres:
     """Notch depth in metres that leaves the mean bed asked for: `bed_from_notch` solved for the depth.
 
-    Raises OutOfRange as `bed_from_notch` does, also where a U of this width gives the bed only below half a width.
-    Source: derived.
+    Raises OutOfRange as `bed_from_notch` does, also where a U of this width gives the bed only below half a
+    width. Source: derived.
     """
     _blade(blade_angle)
     positive("length", bed=bed, notch_width=notch_width)
@@ -66,8 +66,8 @@ def ridge_reach(notch_depth: Metres, blade_angle: Degrees) -> Metres:
 def departure_over(length: Metres, base: Metres, departure: Metres) -> Metres:
     """Departure in metres over a length, from one stated over a longer base, for a shallow arc.
 
-    Departure times the square of length over base. A step or a local hump is not a shallow arc: use the figure
-    stated for the short base where there is one. Raises OutOfRange when the length exceeds the base.
+    Departure times the square of length over base. A step or a local hump is not a shallow arc: use the
+    figure stated for the short base where there is one. Raises OutOfRange when the length exceeds the base.
     Source: derived (an arc is a parabola while it is shallow).
     """
     positive("length", length=length, base=base)
@@ -81,9 +81,9 @@ def bed_needed(
 ) -> Metres:
     """Mean bed in metres that fills under one tile: the volume test.
 
-    Minimum bed plus the mean of the gap, the gap being tile bow plus substrate departure and the mean a share of
-    it (2/3 where the gap is in the middle of the span, 1/3 where it is at the ends, for a one-way parabola).
-    Raises OutOfRange for a negative length or a share outside 0 to 1. Source: derived.
+    Minimum bed plus the mean of the gap, the gap being tile bow plus substrate departure and the mean a share
+    of it (2/3 where the gap is in the middle of the span, 1/3 where it is at the ends, for a one-way
+    parabola). Raises OutOfRange for a negative length or a share outside 0 to 1. Source: derived.
     """
     positive("length", minimum_bed=minimum_bed)
     not_negative("length", tile_bow=tile_bow, substrate_departure=substrate_departure)
@@ -92,7 +92,8 @@ def bed_needed(
 
 
 def reach_needed(minimum_bed: Metres, tile_bow: Metres, substrate_departure: Metres) -> Metres:
-    """Ridge height in metres that touches the tile everywhere: minimum bed plus the whole gap, the reach test.
+    """Ridge height in metres that touches the tile everywhere: minimum bed plus the whole gap, the reach
+    test.
 
     Raises OutOfRange for a negative length. Source: derived.
     """
@@ -102,15 +103,16 @@ def reach_needed(minimum_bed: Metres, tile_bow: Metres, substrate_departure: Met
 def contact_estimate(bed: Metres, space: Metres) -> Ratio:
     """Share of the tile back in contact, 0 to 1: bed the notch gives over the mean space it has to fill.
 
-    An upper estimate where the mean space exceeds the bed; 1 where it does not. Raises OutOfRange for no bed or
-    no space. Source: conservation of volume, derived.
+    An upper estimate where the mean space exceeds the bed; 1 where it does not. Raises OutOfRange for no bed
+    or no space. Source: conservation of volume, derived.
     """
     positive("length", bed=bed, space=space)
     return min(1.0, bed / space)
 
 
 def ridge_in_joint(notch_depth: Metres, blade_angle: Degrees, bed: Metres) -> Metres:
-    """Height in metres of the ridge left standing in an open joint: ridge reach less the bed, never below zero.
+    """Height in metres of the ridge left standing in an open joint: ridge reach less the bed, never below
+    zero.
 
     Raises OutOfRange for no depth, no bed or an angle outside 0 to 90 degrees. Source: derived.
     """
@@ -134,7 +136,7 @@ def _ridge_area(shape: str, notch_width: float, notch_depth: float, land: float)
         not_negative("length", land=land)
         return notch_width * notch_depth / 2
     if name not in {"square", "slanted", "u"}:
-        raise OutOfRange(f"notch shape is {shape[:40]!r}; it must be square, slanted, U or V")
+        raise OutOfRange(f"notch shape is {shape!r:.40}; it must be square, slanted, U or V")
     positive("length", land=land)
     if name == "u":
         radius = notch_width / 2

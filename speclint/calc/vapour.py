@@ -21,7 +21,8 @@ _WIDE = 500
 class Saturation(NamedTuple):
     """Coefficients of saturation over water: pressure = base times exp(slope t / (offset + t)), t in Celsius.
 
-    Holds from `coldest` to `hottest`. WMO-No. 8 and ISO 13788 print a set each, a few parts in a thousand apart.
+    Holds from `coldest` to `hottest`. WMO-No. 8 and ISO 13788 print a set each, a few parts in a thousand
+    apart.
     """
 
     base: Pascals
@@ -69,7 +70,8 @@ def dew_point(at: Celsius, humidity: Ratio, curve: Saturation) -> Celsius:
 def permeance_in_series(permeances: tuple[Permeance, ...]) -> Permeance:
     """Permeance of layers one behind the other: one over the sum of one over each.
 
-    Raises OutOfRange for no layer, more than a thousand, or one that is not above zero. Source: steady diffusion.
+    Raises OutOfRange for no layer, more than a thousand, or one that is not above zero. Source: steady
+    diffusion.
     """
     if not 1 <= len(permeances) <= _MOST:
         raise OutOfRange(f"{len(permeances)} layers; there must be from 1 to {_MOST}")
@@ -98,8 +100,8 @@ def permeance_of_air_layer(thickness: Metres, permeability_of_air: Permeability)
 def vapour_flow(permeance: Permeance, wet_side: Pascals, dry_side: Pascals) -> VapourFlow:
     """Vapour flow in kg/(s m2) from the wet to the dry side: permeance times the pressure difference.
 
-    Negative when the sides are the other way round. Raises OutOfRange for no permeance or a negative pressure.
-    Source: steady diffusion.
+    Negative when the sides are the other way round. Raises OutOfRange for no permeance or a negative
+    pressure. Source: steady diffusion.
     """
     positive("permeance", permeance=permeance)
     not_negative("pressure", wet_side=wet_side, dry_side=dry_side)

@@ -22,7 +22,9 @@ def power_density(power: Watts, heated_area: SquareMetres) -> WattsPerSquareMetr
 
 
 def heating_current(power: Watts, voltage: Volts) -> Amperes:
-    """Current in amperes: power over voltage. Raises OutOfRange for no power or no voltage. Source: physics."""
+    """Current in amperes: power over voltage. Raises OutOfRange for no power or no voltage. Source:
+    physics.
+    """
     positive("power", power=power)
     positive("electric potential", voltage=voltage)
     return power / voltage
@@ -51,8 +53,8 @@ def element_power(voltage: Volts, resistance: Ohms) -> Watts:
 def circuit_power(breaker: Amperes, continuous_share: Ratio, voltage: Volts) -> Watts:
     """Continuous power in watts that a circuit may carry: breaker rating times a share times voltage.
 
-    Raises OutOfRange for no rating, no voltage, or a share not above 0 or above 1. Source: continuous-load rule of
-    the NEC (share 0.8).
+    Raises OutOfRange for no rating, no voltage, or a share not above 0 or above 1. Source: continuous-load
+    rule of the NEC (share 0.8).
     """
     positive("current", breaker=breaker)
     positive("ratio", continuous_share=continuous_share)
@@ -64,7 +66,8 @@ def circuit_power(breaker: Amperes, continuous_share: Ratio, voltage: Volts) -> 
 def resistance_limit(nominal: Ohms, deviation: Ratio) -> Ohms:
     """One end of the band a reading must lie in: nominal times (1 + deviation), the deviation signed.
 
-    Raises OutOfRange for no nominal, or a deviation outside -1 to 1. Source: the product label gives both ends.
+    Raises OutOfRange for no nominal, or a deviation outside -1 to 1. Source: the product label gives both
+    ends.
     """
     positive("resistance", nominal=nominal)
     between("ratio", -1, 1, deviation=deviation)

@@ -107,8 +107,7 @@ def test_finite_or_out_of_range(name: str, data: st.DataObject) -> None:
     given_values = {arg: data.draw(values(hint), label=arg) for arg, hint in hints.items()}
     try:
         made = function(**given_values)
-    except OutOfRange as refused:
-        assert len(str(refused)) > 10
+    except OutOfRange:
         return
     assert all(math.isfinite(number) for number in numbers(made)), (given_values, made)
 
@@ -127,15 +126,17 @@ def test_every_number_carries_its_dimension(name: str) -> None:
 
 @pytest.mark.parametrize("name", FUNCTIONS)
 def test_docstring_says_what_is_raised(name: str) -> None:
-    text = inspect.getdoc(FUNCTIONS[name]) or ""
+    text = " ".join((inspect.getdoc(FUNCTIONS[name]) or "").split())
     assert len(text) > 60
     takes_numbers = name != "condensation.total_condensing"
     assert not takes_numbers or "OutOfRange" in text or "Errors as there" in text or "errors as" in text
 
 
-@pytest.mark.parametrize("bad", [0.0, -1.0, math.nan, math.inf, -math.inf, 1001.0, True, "1/4 in", None])
+@pytest.mark.parametrize(
+    "bad", [0.0, -1.0, math.nan, math.inf, -math.inf, 1001.0, 10**400, True, "1/4 in", None]
+)
 def test_notch_depth_is_refused_by_name(bad: Any) -> None:
-    with pytest.raises(OutOfRange, match="notch depth is .*must"):
+    with pytest.raises(OutOfRange, match=r"notch depth is .*must"):
         trowel.bed_from_notch("square", 0.006, bad, 0.006, 45)
 
 

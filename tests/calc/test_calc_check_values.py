@@ -73,29 +73,24 @@ def si(value: Any) -> Any:
 
 
 def table(given: Given) -> dict[str, Any]:
-    file, name = given["table"].split("/")
-    entry = yaml.safe_load((TABLES / f"{file}.yaml").read_text(encoding="utf-8"))[name]
+    """What the tables of `shared/tables` say, by the names that the row asks for."""
+    file = yaml.safe_load((TABLES / f"{given['table']}.yaml").read_text(encoding="utf-8"))
 
-    def read(row: Given) -> Any:
-        unit = re.sub(r"(?<=[a-z])(?=\d)", "**", row.get("unit", entry["unit"]).split(",")[0])
-        return si(UNITS.Quantity(float(Fraction(row["value"])), unit if unit != "1" else ""))
+    def read(cell: Given, entry: Given) -> Any:
+        unit = re.sub(r"(?<=[a-z])(?=\d)", "**", entry["unit"].split(",")[0])
+        return si(UNITS.Quantity(float(Fraction(cell["value"])), "" if unit == "1" else unit))
 
-    if "value" in entry:
-        return {"tiles": read(entry), "depth": read(entry)}
-    rows = entry["rows"]
     if "background" in given:
-        words = {"fibreboard": "gypsum fibreboard", "foam-board": "foam-cored board"}
-        words |= {"grc-board": "glass-reinforced cement board"}
-        wanted = words.get(given["background"], given["background"])
-        return {"limit": next(read(row) for row in rows if row["background"] == wanted)}
+        entry = file["background-capacity"]
+        return {
+            "limit": next(
+                read(row, entry) for row in entry["rows"] if row["background"] == given["background"]
+            )
+        }
     if "spacing" in given:
-        feet = round(given["spacing"] / FOOT)
-        return {"joint-width": next(read(row) for row in rows if row.get("spacing") == feet)}
-    if name == "flood-time":
-        depth = yaml.safe_load((TABLES / "flood.yaml").read_text(encoding="utf-8"))["flood-depth"]
-        return {"time": read(rows[0]), "depth": si(UNITS.Quantity(depth["value"], depth["unit"]))}
-    per_day = 24 * 3600
-    return {"low": read(rows[0]) * per_day, "high": read(rows[1]) * per_day}
+        entry, feet = file["movement-width"], round(given["spacing"] / FOOT)
+        return {"joint-width": next(read(row, entry) for row in entry["rows"] if row["spacing"] == feet)}
+    return {name: read(entry, entry) for name, entry in file.items() if "value" in entry}
 
 
 def _bed(g: Given, angle: float | None = None) -> float:

@@ -194,7 +194,7 @@ def test_whole_tiles_need_no_cut(tile: float, joint: float, count: int) -> None:
     assert len(row.pieces()) == count
     assert courses.far_cut(field, tile, joint) == pytest.approx(tile)
     assert courses.absorbing_joint(field, tile, count) == pytest.approx(joint, abs=1e-9)
-    assert courses.first_course_cut(field, tile, joint, 0.5) == tile
+    assert courses.wall_courses(field, tile, joint, 0.5) == row
     marks = courses.story_pole(tile, joint, count)
     assert marks[0] == pytest.approx(tile)
     assert marks[-1] == pytest.approx(field)
@@ -204,10 +204,9 @@ def test_whole_tiles_need_no_cut(tile: float, joint: float, count: int) -> None:
 @given(tile=SIDE, joint=JOINT, more=st.floats(0.01, 4))
 def test_first_course_leaves_no_sliver(tile: float, joint: float, more: float) -> None:
     height = tile + 2 * joint + more
-    first = courses.first_course_cut(height, tile, joint, 0.5)
-    row = layout.row_from(height, tile, joint, first)
-    assert first >= tile / 2 - HAIR
-    assert (row.last or tile) >= tile / 2 - 1e-6
+    row = courses.wall_courses(height, tile, joint, 0.5)
+    whole_row(row)
+    assert row.smallest_cut() >= tile / 2 - HAIR
 
 
 def test_offset_rows_of_a_third() -> None:

@@ -1,4 +1,6 @@
-"""The same answers from general-purpose libraries: frames, psychrometrics, integration, plane geometry, units."""
+"""The same answers from general-purpose libraries: frames, psychrometrics, integration, plane geometry,
+units.
+"""
 
 import math
 import random
@@ -72,7 +74,9 @@ def test_point_load_against_a_frame_solver() -> None:
 
 
 def test_three_span_panel_against_a_frame_solver() -> None:
-    """The continuity factor 0.0069 of the table, mid-span of an end span; its peak lies a little nearer the end."""
+    """The continuity factor 0.0069 of the table, mid-span of an end span; its peak lies a little nearer
+    the end.
+    """
     span, load, stiffness = 0.4064, 1915.0, 2800.0
     frame = anastruct.SystemElements(EI=stiffness)
     frame.add_multiple_elements([[0, 0], [3 * span, 0]], n=60)
@@ -99,7 +103,9 @@ def test_dew_point_against_psychrometrics(at: float, humidity: float) -> None:
 
 
 def _bed_depth(corners: tuple[tuple[float, float], ...], drain: tuple[float, float], spread: int) -> float:
-    """Mean of ray fraction over a polygon by sampling its plan: distance over distance to the edge along the ray."""
+    """Mean of ray fraction over a polygon by sampling its plan: distance over distance to the edge along
+    the ray.
+    """
     shape = Polygon(corners)
     left, low, right, high = shape.bounds
     total = count = 0.0
