@@ -20,11 +20,16 @@ STYLES = {
 }
 
 
-def coloured(rows: Iterable[Row], width: int) -> str:
+def coloured(rows: Iterable[Row]) -> str:
     """The rows as text with colour; the words alone say everything that the colour says."""
     stream = io.StringIO()
     console = Console(
-        file=stream, force_terminal=True, color_system="standard", no_color=False, width=max(width, 200), highlight=False,
+        file=stream,
+        force_terminal=True,
+        color_system="standard",
+        no_color=False,
+        width=200,  # rows are folded already
+        highlight=False,
         legacy_windows=False,
     )
     for row in rows:

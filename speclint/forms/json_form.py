@@ -19,11 +19,15 @@ SCHEMA_VERSION = "1.0"
 Plain = dict[str, Any]
 
 
-def json_form(reports: Sequence[Report]) -> str:
-    """All reports of a run as one JSON object in ASCII; the same reports give the same bytes."""
+def json_form(reports: Sequence[Report], not_read: Sequence[tuple[str, str]] = ()) -> str:
+    """All reports of a run as one JSON object in ASCII; the same reports give the same bytes.
+
+    ``not_read`` names the files that could not be opened, with the reason, so that no reader takes silence for a pass.
+    """
     whole = {
         "schemaVersion": SCHEMA_VERSION,
         "tool": {"name": "speclint", "version": __version__},
+        "notRead": [{"file": safe(file), "message": safe(why)} for file, why in not_read],
         "plans": [report_value(report) for report in reports],
     }
     return json.dumps(whole, indent=2, ensure_ascii=True) + "\n"

@@ -48,14 +48,14 @@ def text_rows(report: Report, look: Look = USUAL) -> list[Row]:
     return rows
 
 
-def tally(reports: Sequence[Report]) -> str:
-    """One line over several plans: how many of each summary."""
-    plans = [report for report in reports if not report.fragment]
-    told = [f"{sum(one.summary == word for one in plans)} {word}" for word in dict.fromkeys(r.summary for r in plans)]
-    pieces = len(reports) - len(plans)
+def tally(summaries: Sequence[tuple[str, bool]]) -> str:
+    """One line over several plans from the summary of each, and whether it is a fragment."""
+    words = [summary for summary, fragment in summaries if not fragment]
+    told = [f"{words.count(word)} {word}" for word in dict.fromkeys(words)]
+    pieces = len(summaries) - len(words)
     if pieces:
         told.append(f"{counted(pieces, 'fragment')} not judged alone")
-    return f"{counted(len(plans), 'plan')}: {', '.join(told)}\n" if plans else f"no plan; {', '.join(told)}\n"
+    return f"{counted(len(words), 'plan') if words else 'no plan'}: {', '.join(told)}\n"
 
 
 def _head(report: Report, width: int) -> list[Row]:

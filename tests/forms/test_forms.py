@@ -185,7 +185,7 @@ def test_forms_give_the_same_bytes_twice() -> None:
 
 def test_tally_counts_plans_and_fragments() -> None:
     """One line over all files."""
-    assert tally([FULL, ALL["clean"], ALL["fragment"]]) == (
+    assert tally([(one.summary, one.fragment) for one in (FULL, ALL["clean"], ALL["fragment"])]) == (
         "2 plans: 1 revise, 1 no exceptions, 1 fragment not judged alone\n"
     )
 
@@ -259,6 +259,6 @@ def test_colour_adds_nothing_but_colour() -> None:
     """Without its escapes the coloured form is the plain one."""
     from speclint.forms.colour import coloured
 
-    told = coloured(text_rows(FULL), 80)
+    told = coloured(text_rows(FULL))
     assert "\x1b[" in told
     assert re.sub(r"\x1b\[[0-9;]*m", "", told) == plain(text_rows(FULL))
