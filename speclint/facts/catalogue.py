@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any, NamedTuple
 
 from speclint.kernel.quantity import Units, to_base
-from speclint.kernel.values import ASSUMED, NOTHING, TAKEN, Absent, Between, Known, Number, Single
+from speclint.kernel.values import ASSUMED, NOTHING, TAKEN, Absent, Between, Known, Members, Number, Single
 from speclint.plan.vocabulary import Kind, Vocabulary
 
 NAMED = {"word": "word", "words": "words"}
@@ -117,7 +117,7 @@ def _fact(name: str, entry: Mapping[str, Any], units: Units) -> Fact:
         step=None if step is None else quantity(str(step), units),
         metric_step=None if metric is None else quantity(str(metric), units),
         means=entry.get("means", ""),
-        left_out=_left_out(str(entry.get("left out", "unknown")), units),
+        left_out=_left_out(str(entry.get("left out", "unknown")), sort, detail, units),
         ask=entry.get("ask", ""),
         answers=entry.get("answers", ""),
         better=entry.get("better", "only"),
@@ -128,7 +128,7 @@ def _fact(name: str, entry: Mapping[str, Any], units: Units) -> Fact:
     )
 
 
-def _left_out(text: str, units: Units) -> Single:
+def _left_out(text: str, sort: str, detail: str, units: Units) -> Single:
     if text == "absent":
         return Absent(origin=TAKEN)
     if text in ("no", "yes"):
@@ -136,10 +136,19 @@ def _left_out(text: str, units: Units) -> Single:
     if text.startswith("assumed "):
         low, _, high = text.removeprefix("assumed ").partition(" to ")
         if not high:
-            return Known(low, low, origin=ASSUMED)
+            return _assumed(low, sort, detail, units)
         ends = sorted((quantity(low if " " in low else f"{low} {high.partition(' ')[2]}", units), quantity(high, units)))
         return Between(ends[0], ends[1], text=text.removeprefix("assumed "), origin=ASSUMED)
     return NOTHING
+
+
+def _assumed(text: str, sort: str, detail: str, units: Units) -> Single:
+    """One assumed value: a figure, or a word where the fact takes words."""
+    if sort == "words":
+        return Members(frozenset({text}), closed=True, text=text, origin=ASSUMED)
+    if sort != "quantity":
+        return Known(text, text, origin=ASSUMED)
+    return Known(int(text) if detail == "count" else quantity(text, units), text, origin=ASSUMED)
 
 
 def _source(entry: Mapping[str, Any]) -> Source:

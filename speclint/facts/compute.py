@@ -10,7 +10,7 @@ from importlib import import_module
 from typing import Any
 
 from speclint.facts.catalogue import Catalogue, Fact, quantity
-from speclint.facts.subject import Subject
+from speclint.facts.subject import FIRST, Subject, chosen
 from speclint.kernel.faults import OutOfRange
 from speclint.kernel.logic import combine
 from speclint.kernel.quantity import nearest
@@ -44,9 +44,9 @@ def compute(subject: Subject, fact: Fact) -> ValueSet:
     if source.way == "count of":
         items = subject.members(source.operands[0])
         return NOTHING if items is None else Known(len(items))
+    if source.way == FIRST:
+        return subject.get(chosen(subject, source.operands))
     values = [subject.get(operand) for operand in source.operands]
-    if source.way == "first of":
-        return next((one for one in values if not isinstance(one, (Unknown, Absent))), values[-1] if values else NOTHING)
     return _over_cases(values, lambda singles: _single(subject.catalogue, fact, singles))
 
 

@@ -11,6 +11,7 @@ from speclint.kernel.values import NOTHING, TAKEN, Absent, Cases, Known, Single,
 
 Root: TypeAlias = "tuple[Subject, str, str]"
 Compute: TypeAlias = "Callable[[Subject, Fact], ValueSet]"
+FIRST = "first of"
 DEEP = 24  # computed facts that rest on computed facts
 
 
@@ -81,7 +82,10 @@ class Subject:
             return []
         entry = self.catalogue.facts.get(fact)
         if entry is not None and entry.source is not None and self.stated(fact) is None and depth:
-            found = [root for operand in entry.source.operands for root in self._roots(operand, depth - 1)]
+            operands = entry.source.operands
+            if entry.source.way == FIRST:
+                operands = (chosen(self, operands),)
+            found = [root for operand in operands for root in self._roots(operand, depth - 1)]
             return found or ([(self, fact, _origin(value))] if isinstance(value, Unknown) else [])
         if entry is None:
             view = self.catalogue.views.get(fact.partition(".")[0])
@@ -119,6 +123,14 @@ class Subject:
             return items[0].get(inner)
         members: tuple[Single, ...] = tuple(member(item.get(inner)) for item in items)
         return Cases(f"{head} at {'/'.join(self.address)}", members, together=True)
+
+
+def chosen(subject: Subject, operands: tuple[str, ...]) -> str:
+    """Of facts where the first that is told counts: that one, else the one that is asked for."""
+    for operand in operands:
+        if not isinstance(subject.get(operand), (Unknown, Absent)):
+            return operand
+    return next((one for one in operands if isinstance(subject.get(one), Unknown)), operands[-1])
 
 
 def _is_word(value: ValueSet, word: str) -> bool:

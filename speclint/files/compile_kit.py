@@ -13,6 +13,7 @@ from speclint.files.names import CatalogueNames
 from speclint.kernel.faults import PackFault, Problem
 from speclint.kernel.span import at
 from speclint.language.tables import build_tables, grammar_text
+from speclint.packs.cautions import compile_cautions
 from speclint.packs.compile import compile_pack, name_problems
 from speclint.packs.schema import schema_problems
 from speclint.packs.yaml_text import Read, read_yaml
@@ -39,6 +40,7 @@ def compile_kit(shared: Source, packs: Sequence[Source]) -> tuple[dict[str, Any]
     made = _shared(shared, schemas)
     words = load_vocabulary(made["vocabulary"])
     names = CatalogueNames(load_catalogue(made["facts"], made["tables"], words), _register(made["standards"]))
+    made["cautions"] = compile_cautions(made["cautions"], "shared/cautions.yaml", names)
     problems: list[Problem] = []
     examples: dict[str, Any] = {}
     made["packs"] = []

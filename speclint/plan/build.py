@@ -102,6 +102,7 @@ def _compile_kind(kind: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]
     return {
         "order": kind.get("order", []),
         "letters": bool(kind.get("letters", False)),
+        "open": bool(kind.get("letters", False) or kind.get("open", False)),
         "types": kind.get("properties", {}),
         "spellings": spellings,
         "words": {name: _compile_word(row or {}) for name, row in kind["words"].items()},
@@ -137,6 +138,7 @@ def _load_kind(name: str, data: Mapping[str, Any]) -> Kind:
         spellings=_spelt(data["spellings"]),
         order=tuple(data["order"]),
         letters=data["letters"],
+        open=data["open"],
         types=data["types"],
     )
 

@@ -228,7 +228,7 @@ def _merge(facts: Facts, more: Facts) -> None:
         old = facts.get(name)
         if isinstance(old, Members) and isinstance(value, Members):
             text = f"{old.text}, {value.text}"
-            value = Members(old.has | value.has, old.lacks | value.lacks, text=text, span=old.span)
+            value = Members(old.has | value.has, old.lacks | value.lacks, old.closed or value.closed, text, old.span)
         elif isinstance(old, Among) and isinstance(value, Among) and old.origin == value.origin == DEMANDED:
             value = old._replace(members=old.members & value.members)
         facts[name] = value

@@ -133,7 +133,8 @@ def _set(row: Row, start: int, kind: Kind, words: Vocabulary) -> Read | None:
         (lacks if negated else has).update((names,) if names in kind.words else names)
     if at == start:
         return None
-    return Members(frozenset(has), frozenset(lacks), text=row.words(start, at), span=row.span(start, at)), at
+    closed = not kind.open and bool(has)
+    return Members(frozenset(has), frozenset(lacks), closed, row.words(start, at), row.span(start, at)), at
 
 
 def _joined(kind: Kind, norms: Tokens, at: int) -> tuple[str, int] | None:

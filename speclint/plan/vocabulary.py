@@ -25,13 +25,17 @@ class Word(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kind:
-    """One kind of words: its words, every spelling by first token, and their order from weak to strong if they have one."""
+    """One kind of words: its words, every spelling by first token, and their order from weak to strong if they have one.
+
+    Words with ``letters`` may be written joined. In an ``open`` kind a word that a list leaves out is not known to be missing.
+    """
 
     name: str
     words: Mapping[str, Word]
     spellings: Mapping[str, tuple[tuple[Tokens, str], ...]]
     order: tuple[str, ...] = ()
     letters: bool = False
+    open: bool = False
     types: Mapping[str, str] = field(default_factory=dict)
 
 

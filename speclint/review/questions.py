@@ -100,6 +100,8 @@ def _home(owner: Subject, fact: str) -> Subject:
     if head == owner.kind:
         return owner
     best, at = owner, owner
+    if not any(inner in key.facts for one in catalogue.words.sections.values() for key in one.keys.values()):
+        return owner if owner.kind in catalogue.words.sections or owner.outer is None else owner.outer
     while True:
         section = catalogue.words.sections.get(at.kind)
         if section and section.within != "any" and any(inner in key.facts for key in section.keys.values()):
