@@ -24,9 +24,10 @@ Value = str | tuple[int, int]
 class Token(NamedTuple):
     """One piece of a line; columns count code points from 1, ``end_column`` lies just past the piece.
 
-    ``kind`` is ``word``, ``number``, ``string``, ``times``, ``inch``, ``foot``, ``date``, ``time``, ``mark`` or
-    ``bad``. ``text`` is as written. ``value`` is the pair (numerator, denominator) in lowest terms of a number, the
-    inner text of a string, a word with plain hyphens and apostrophes, the reason of what is refused, else the text.
+    ``kind`` is ``word``, ``number``, ``string``, ``times``, ``inch``, ``foot``, ``date``, ``time``,
+    ``mark`` or ``bad``. ``text`` is as written. ``value`` is the pair (numerator, denominator) in
+    lowest terms of a number, the inner text of a string, a word with plain hyphens and apostrophes, the
+    reason of what is refused, else the text.
     """
 
     kind: str
@@ -49,7 +50,8 @@ class Scan(NamedTuple):
     sound: bool
 
 
-# Signs of one width that phones put in: blanks, dashes, quotes, primes. Lexed as their plain fellows, kept as written.
+# Signs of one width that phones put in: blanks, dashes, quotes, primes. Lexed as their plain fellows,
+# kept as written.
 _FOLD = str.maketrans(
     "\xa0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000“”″’′–‑‐−⁄",
     " " * 16 + '"""\'\'----/',
@@ -57,14 +59,16 @@ _FOLD = str.maketrans(
 _F = "¼-¾⅐-⅞"
 _WORD = rf"[^\W\d_{_F}]\w*+(?:[-./'+]\w++)*+(?:['+](?!\w))?+"
 _NUMBER = rf"(?:[0-9]++(?:[-\x20]?[{_F}]|[-\x20][0-9]++/[0-9]++(?!/)|/[0-9]++|\.[0-9]++)?+|\.[0-9]++|[{_F}])"
-# After a closing quote: further names behind a slash or a link of up to three words, then a comma, a comment or the end.
+# After a closing quote: further names behind a slash or a link of up to three words, then a comma,
+# a comment or the end.
 _CLOSES = (
     r'(?=(?:(?:(?:[\x20\t]++[^\W\d]++){1,3}+[\x20\t]++|[\x20\t]*+/[\x20\t]*+)"[^"]*+"){0,6}+'
     r"(?:[\x20\t]*+(?:$|,)|[\x20\t]++\#))"
 )
 _OPENS = r"(?<![^\x20\t,:/(=])"
 
-# What plans are made of. The order matters; a character that none of these takes sends the line to the rare ones too.
+# What plans are made of. The order matters; a character that none of these takes sends the line to the
+# rare ones too.
 _COMMON = (
     ("times", rf"×|[xX](?=[\x20\t]*+\.?[0-9{_F}])"),
     ("word", _WORD),
@@ -86,7 +90,7 @@ _COMMON = (
         "time",
         r"(?:[01][0-9]|2[0-3]):[0-5][0-9](?![\w:]|[\x20\t]?(?:[-+][0-9]{2}:?[0-9]{2}|[aApP]\.?[mM]\b))",
     ),
-    ("sign", r"[%:()=<>°]"),
+    ("sign", r"[%:()=<>°]|\.(?![0-9])"),
 )
 # Each refused shape stands before the sound one that it begins like.
 _RARE = (
@@ -101,8 +105,8 @@ _RARE = (
     (
         "bad_date",
         (
-            r"(?:20[0-9]{2}[-/.][0-9]{1,2}[-/.][0-9]{1,2}|[0-9]{1,2}[-.][0-9]{1,2}[-.](?:19|20)[0-9]{2}"
-            r"|[0-9]++/[0-9]++(?:/[0-9]++)++)(?![\w/-])"
+            r"(?:20[0-9]{2}[-/.][0-9]{1,2}[-/.][0-9]{1,2}|[0-9]{1,2}[-.][0-9]{1,2}[-.](?:19|20)[0-9]{2})"
+            r"(?![\w/-])|[0-9]++/[0-9]++(?:/[0-9]++)++"
         ),
     ),
     (
@@ -168,14 +172,14 @@ def scan_line(line: str, number: int) -> Scan:
     if len(line) > LINE_LIMIT:
         refused = Token("bad", line, advice("length", line), number, 1, len(line) + 1)
         return Scan([refused], "i", None, False)
-    plain = plain_text(line)
+    plain = plain_text(line).rstrip(" \t")
     scan = _scan(line, plain, number, _find_common) or _scan(line, plain, number, _find_all())
     assert scan is not None, "the last alternative takes any character"
     return scan if line.isprintable() else _without_hidden(scan, line, number)
 
 
 def _scan(line: str, plain: str, number: int, find: _Finder) -> Scan | None:
-    """The tokens of a line, found in its ``plain`` fellow of the same length; None if it needs the rare alternatives."""
+    """The tokens of a line, found in its ``plain`` fellow; None if it needs the rare alternatives."""
     tokens: list[Token] = []
     letters = ""
     comment = None
@@ -205,7 +209,7 @@ def _scan(line: str, plain: str, number: int, find: _Finder) -> Scan | None:
         if kind == "bad":
             sound = False
         tokens.append(_new(Token, (kind, text, value, number, start + 1, end + 1)))
-    if plain is not line:
+    if not line.isascii():
         tokens = [_as_written(token, line) for token in tokens]
     return _new(Scan, (tokens, letters, comment, sound))
 

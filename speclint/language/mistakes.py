@@ -12,8 +12,8 @@ _SHOWN = 40
 class Mistake(NamedTuple):
     """One way to get a piece of a line wrong.
 
-    ``sort`` is the lexer's name for the piece; ``pattern`` tells the rows of one sort apart and its named groups
-    fill the ``sentence``; ``sample`` is a line that holds the piece.
+    ``sort`` is the lexer's name for the piece; ``pattern`` tells the rows of one sort apart and its named
+    groups fill the ``sentence``; ``sample`` is a line that holds the piece.
     """
 
     sort: str
@@ -29,20 +29,23 @@ MISTAKES: tuple[Mistake, ...] = (
         "comma",
         r"(?P<a>[0-9]+),(?P<b>[0-9]{3})",
         "load 1,200 kg",
-        '"{text}" has a comma between digits: write {a}{b} for a thousand, {a}.{b} for a decimal, or put a blank '
+        '"{text}" has a comma between digits: write {a}{b} for a thousand, {a}.{b} for a decimal, or '
+        "put a blank "
         "after a comma that parts two values",
     ),
     Mistake(
         "comma",
         r"(?P<a>[0-9]+),(?P<b>[0-9]+)",
         "width 9,5 mm",
-        '"{text}" has a comma between digits: write {a}.{b}, or put a blank after a comma that parts two values',
+        '"{text}" has a comma between digits: write {a}.{b}, or put a blank after a comma that parts '
+        "two values",
     ),
     Mistake(
         "comma",
         r".*",
         "length 1,234,567.5 mm",
-        '"{text}" has a comma between digits: write a point for decimals and nothing between thousands, or put a '
+        '"{text}" has a comma between digits: write a point for decimals and nothing between thousands, '
+        "or put a "
         "blank after a comma that parts two values",
     ),
     Mistake(
@@ -61,14 +64,16 @@ MISTAKES: tuple[Mistake, ...] = (
         "dash",
         r".*",
         "width 3/8 in - 1/2 in",
-        'a dash before a figure can be a range or a minus: write "3/8 in to 1/2 in" for a range, or put the minus '
+        'a dash before a figure can be a range or a minus: write "3/8 in to 1/2 in" for a range, or put '
+        "the minus "
         "right at the figure",
     ),
     Mistake(
         "date",
         r"(?P<year>20[0-9]{2})[-/.](?P<month>[0-9]{1,2})[-/.](?P<day>[0-9]{1,2})",
         "until 2026/4/2",
-        '"{text}" is not a date that can be read: write four digits, two and two of a day that exists, as in 2026-04-02',
+        '"{text}" is not a date that can be read: write four digits, two and two of a day that exists, '
+        "as in 2026-04-02",
     ),
     Mistake(
         "date",
@@ -92,7 +97,8 @@ MISTAKES: tuple[Mistake, ...] = (
         "time",
         r"[0-9]{4}-.*",
         "from 2026-04-02T16:00",
-        '"{text}" runs the day and the time together: write them with a blank between, as in 2026-04-02 16:00',
+        '"{text}" runs the day and the time together: write them with a blank between, as in 2026-04-02 '
+        "16:00",
     ),
     Mistake(
         "time",
@@ -125,21 +131,24 @@ MISTAKES: tuple[Mistake, ...] = (
         "mixed",
         r".*",
         "width 2 5/4 in",
-        '"{text}" is not a mixed number, since its fraction is one or more: write it as in 3-1/4, or put a comma '
+        '"{text}" is not a mixed number, since its fraction is one or more: write it as in 3-1/4, or '
+        "put a comma "
         "between two figures",
     ),
     Mistake(
         "open",
         r'["“”]\s*+(?:[xX×]\s*+[0-9¼-¾⅐-⅞].*|[,#)].*|)',
         'size 12 " x 24 "',
-        "this quote is never closed: an inch mark stands right at its figure, as in 12, and then the mark, or write "
+        "this quote is never closed: an inch mark stands right at its figure, as in 12, and then the "
+        "mark, or write "
         '"in"; a name or text stands between two quotes',
     ),
     Mistake(
         "open",
         r'["“”][^"“”]*["“”].+',
         'because "agreed" on site',
-        "this text is never closed, since a quote closes only before a comma, a comment or the end of the line: put a "
+        "this text is never closed, since a quote closes only before a comma, a comment or the end of "
+        "the line: put a "
         "comma after the closing quote",
     ),
     Mistake(
@@ -152,7 +161,8 @@ MISTAKES: tuple[Mistake, ...] = (
         "quote",
         r".*",
         'name the"hall"',
-        "a quote opens a text only after a blank or a comma: put a blank before it (an inch mark stands right after a "
+        "a quote opens a text only after a blank or a comma: put a blank before it (an inch mark stands "
+        "right after a "
         "digit)",
     ),
     Mistake(
@@ -200,8 +210,10 @@ def _rows(sort: str) -> tuple[tuple[re.Pattern[str], str], ...]:
     return tuple((re.compile(row.pattern, re.DOTALL), row.sentence) for row in MISTAKES if row.sort == sort)
 
 
+@functools.lru_cache(maxsize=256)
 def advice(sort: str, text: str) -> str:
-    """The sentence for a piece of that sort; a long piece is shown shortened. Unknown sorts raise KeyError."""
+    """The sentence for a piece of that sort; a long piece is shown shortened. Unknown sorts raise "
+    "KeyError."""
     shown = text if len(text) <= _SHOWN else text[: _SHOWN - 3] + "..."
     for pattern, sentence in _rows(sort):
         found = pattern.fullmatch(text)

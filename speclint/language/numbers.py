@@ -1,4 +1,4 @@
-"""Exact values of numbers as a trade writes them: 3/8, 1-1/2, 1 1/2, .5, 0.125, and the signs for fractions."""
+"""Exact values of numbers as people write them: 3/8, 1-1/2, 1 1/2, .5, 0.125, and signs for fractions."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""From a text to its lines: every line that cannot be read is a problem with its place, and reading goes on."""
+"""From a text to its lines: a line that cannot be read is a problem with its place, and reading goes on."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from speclint.language.tables import Driver, default_driver
 
 TEXT_LIMIT = 1 << 20
 PROBLEM_LIMIT = 200
-TOKEN_LIMIT = 300_000
+TOKEN_LIMIT = 250_000
 
 _new = tuple.__new__
 _Phrases = tuple[tuple[Token, ...], ...]
@@ -22,9 +22,10 @@ _Phrases = tuple[tuple[Token, ...], ...]
 class Line(NamedTuple):
     """One line that is not blank.
 
-    ``number`` counts from 1 over all lines of the text, blank ones too. ``text`` is the line as written without its
-    end. ``phrases`` hold the tokens between the commas. ``heading_shaped`` is a word alone, a word and a name, or these
-    with a link and further names. ``readable`` is false when a token is ``bad``. ``comment`` begins with ``#``.
+    ``number`` counts from 1 over all lines of the text, blank ones too. ``text`` is the line as written
+    without its end. ``phrases`` hold the tokens between the commas. ``heading_shaped`` is a word alone,
+    a word and a name, or these with a link and further names. ``readable`` is false when a token is
+    ``bad``. ``comment`` begins with ``#``.
     """
 
     number: int
@@ -53,7 +54,8 @@ class Line(NamedTuple):
 class Document(NamedTuple):
     """A text as read: its lines without the blank ones, and what could not be read.
 
-    ``complete`` is false when reading stopped early (size, NUL, too many words): then ``lines`` is not the whole text.
+    ``complete`` is false when reading stopped early (size, NUL, too many words): then ``lines`` is not
+    the whole text.
     """
 
     file: str
@@ -65,8 +67,8 @@ class Document(NamedTuple):
 def read(text: str, file: str, tables: Driver | Mapping[str, Any] | None = None) -> Document:
     """The lines of ``text``. Never raises for any text; ``file`` is its name in places.
 
-    ``tables`` are those of ``build_tables``, or better a ``Driver`` over them kept by the caller, which remembers shapes;
-    left out, lark builds them once per process.
+    ``tables`` are those of ``build_tables``, or better a ``Driver`` over them kept by the caller, which
+    remembers shapes; left out, lark builds them once per process.
     """
     refused = _refuse(text, file)
     if refused is not None:
@@ -101,7 +103,7 @@ def split_lines(text: str) -> list[str]:
 
 
 def decode(data: bytes, file: str) -> str | Problem:
-    """The text of a file's bytes, or the one problem that keeps it from being text (UTF-8, at most 1 MiB, no NUL)."""
+    """The text of a file's bytes (UTF-8, at most 1 MiB, no NUL), or the one problem that bars it."""
     if len(data) > TEXT_LIMIT:
         return Problem(at(file, 1), _too_large())
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
@@ -152,7 +154,7 @@ def _line(scan: Scan, text: str, number: int, file: str, driver: Driver, problem
 
 
 def _piecewise(scan: Scan, text: str, number: int) -> _Phrases:
-    """The phrases of a line that the grammar refuses: each comma with nothing beside it stands as a bad token."""
+    """The phrases of a refused line: each comma with nothing beside it stands as a bad token."""
     phrases: list[tuple[Token, ...]] = []
     phrase: list[Token] = []
     tokens = iter(scan.tokens)

@@ -1,7 +1,7 @@
 """The parse tables that lark builds from the grammar, as plain data, and the driver that runs them.
 
-lark takes longer to import than a short plan takes to read, so its tables are exported once as JSON-able data
-that a caller may keep; the driver below runs them without lark.
+lark takes longer to import than a short plan takes to read, so its tables are exported once as
+JSON-able data that a caller may keep; the driver below runs them without lark.
 """
 
 from __future__ import annotations
@@ -22,8 +22,9 @@ _LONGEST_REMEMBERED = 64
 class Shape(NamedTuple):
     """What the grammar says of a line: its form, where its phrases lie, and where it stopped fitting.
 
-    ``form`` is ``blank``, ``heading``, ``entry`` or ``refused``. ``phrases`` are pairs (first, past the last) that
-    count tokens without the commas. ``refused_at`` is the index of the letter that does not fit, -1 if all do.
+    ``form`` is ``blank``, ``heading``, ``entry`` or ``refused``. ``phrases`` are pairs (first, past the
+    last) that count tokens without the commas. ``refused_at`` is the index of the letter that does not
+    fit, -1 if all do.
     """
 
     form: str
@@ -43,8 +44,9 @@ def grammar_text() -> str:
 def build_tables(grammar: str, start: str = "line") -> dict[str, Any]:
     """The LALR tables of ``grammar``, built by lark, as data that JSON can hold.
 
-    ``actions`` and ``gotos`` are lists indexed by state, each a mapping from a symbol to a number: a state to go to
-    (0 or more), or ``-1 - rule``. ``rules`` are (origin, length, callback name). lark is imported here only.
+    ``actions`` and ``gotos`` are lists indexed by state, each a mapping from a symbol to a number: a
+    state to go to (0 or more), or ``-1 - rule``. ``rules`` are (origin, length, callback name). lark is
+    imported here only.
     """
     from lark import Lark
     from lark.grammar import Rule
@@ -143,7 +145,7 @@ class Driver:
         raise AssertionError("the tables lead past the end of the line")
 
     def shape(self, letters: str) -> Shape:
-        """The shape of a line of which the lexer gave these letters, one a token, commas and comment included.
+        """The shape of a line from the lexer's letters, one a token, commas and comment included.
 
         Only the letters decide, so that a shape once found serves every line of the same letters.
         """

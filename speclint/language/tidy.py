@@ -1,4 +1,4 @@
-"""The plain form of a text: one indentation, values in a column, plain signs; no digit and no comment is lost."""
+"""The plain form of a text: one indentation, values in a column, plain signs; nothing written is lost."""
 
 from __future__ import annotations
 
@@ -21,8 +21,8 @@ KeyLength = Callable[[str, Line], int | None]
 class _Row(NamedTuple):
     """A line in its plain form.
 
-    ``sort`` is ``heading``, ``alone`` (at the margin, of no section), ``entry``, ``loose`` (its key is unknown),
-    ``comment``, ``lead`` (a comment right above a heading) or ``raw`` (kept as written).
+    ``sort`` is ``heading``, ``alone`` (at the margin, of no section), ``entry``, ``loose`` (its key is
+    unknown), ``comment``, ``lead`` (a comment right above a heading) or ``raw`` (kept as written).
     """
 
     line: Line
@@ -34,10 +34,11 @@ class _Row(NamedTuple):
 def tidy(document: Document, key_length: KeyLength) -> str:
     """The plain form of a document.
 
-    ``key_length(section word, line)`` tells how many leading tokens of a line are its key; the section word is that
-    of the last heading, or empty. ``None`` says that the line is a heading, if it is shaped like one, else that its
-    key is unknown; 0 that it stands alone at the margin. Lines that were not read, or would not read alike in the
-    plain form, stay as written. Raises ReadFault when the document does not hold the whole text.
+    ``key_length(section word, line)`` tells how many leading tokens of a line are its key; the section
+    word is that of the last heading, or empty. ``None`` says that the line is a heading, if it is
+    shaped like one, else that its key is unknown; 0 that it stands alone at the margin. Lines that were
+    not read, or would not read alike in the plain form, stay as written. Raises ReadFault when the
+    document does not hold the whole text.
     """
     if not document.complete:
         raise ReadFault(*document.problems)
@@ -99,7 +100,7 @@ def _joined(tokens: Sequence[Token], *, wide: bool = False) -> str:
 
 
 def _spread(tokens: Sequence[Token], index: int) -> bool:
-    """Whether this is a times sign that stands with blanks about it: always, unless tight between two figures."""
+    """Whether this is a times sign that takes blanks about it: all but those tight between figures."""
     if tokens[index].kind != "times":
         return False
     if not 0 < index < len(tokens) - 1:

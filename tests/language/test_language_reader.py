@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
-from speclint.language import reader
+from speclint.language import lexer, reader
 from speclint.language.mistakes import MISTAKES, Mistake, advice
 from speclint.language.reader import Document, Line, decode, read, split_lines
 from speclint.language.tables import default_driver
@@ -27,7 +27,9 @@ def test_lines_phrases_and_comments() -> None:
     assert [line.number for line in document.lines] == [1, 3, 4, 5]
     comment, heading, entry, last = document.lines
     assert (comment.phrases, comment.comment, comment.span) == ((), "# head", Span("f.x", 1, 1, 1, 7))
-    assert heading.heading_shaped and not entry.heading_shaped and last.heading_shaped
+    assert heading.heading_shaped
+    assert not entry.heading_shaped
+    assert last.heading_shaped
     assert [[token.text for token in phrase] for phrase in entry.phrases] == [
         ["stage", "before", "tile"],
         ["now"],
@@ -35,7 +37,8 @@ def test_lines_phrases_and_comments() -> None:
     assert entry.comment == "# why"
     assert entry.text == "  stage  before tile, now # why"
     assert entry.span == Span("f.x", 4, 3, 4, 26)
-    assert document.complete and not document.problems
+    assert document.complete
+    assert not document.problems
     assert read("   # c", "f").lines[0].span == Span("f", 1, 4, 1, 7)
 
 
@@ -179,7 +182,8 @@ def check(document: Document, text: str) -> None:
     bad = [token for line in document.lines for token in line.tokens if token.kind == "bad"]
     assert len(document.problems) == min(len(bad), 201) or not document.complete
     if "\0" in text:
-        assert not document.complete and len(document.problems) == 1
+        assert not document.complete
+        assert len(document.problems) == 1
 
 
 def test_at_most_so_many_problems() -> None:
@@ -194,7 +198,8 @@ def test_at_most_so_many_problems() -> None:
 
 def test_a_text_that_is_too_large_is_not_read() -> None:
     document = read("a" * (reader.TEXT_LIMIT + 1), "f")
-    assert document.lines == () and not document.complete
+    assert document.lines == ()
+    assert not document.complete
     assert "1 MiB" in document.problems[0].message
     assert read("ä" * (reader.TEXT_LIMIT // 2 + 1), "f").complete is False
     assert read("a " * (reader.TEXT_LIMIT // 2), "f").problems[0].message == advice("length", "a")
@@ -202,13 +207,14 @@ def test_a_text_that_is_too_large_is_not_read() -> None:
 
 def test_too_many_words_stop_the_reading() -> None:
     document = read("a\n" * (reader.TOKEN_LIMIT + 1), "f")
-    assert not document.complete and len(document.lines) == reader.TOKEN_LIMIT
-    assert "300,000" in document.problems[-1].message
+    assert not document.complete
+    assert len(document.lines) == reader.TOKEN_LIMIT
+    assert "250,000" in document.problems[-1].message
 
 
 def test_work_grows_in_step_with_the_text(monkeypatch: pytest.MonkeyPatch) -> None:
     calls = 0
-    real = reader.scan_line
+    real = lexer.scan_line
 
     def counting(line: str, number: int) -> object:
         nonlocal calls
@@ -216,7 +222,8 @@ def test_work_grows_in_step_with_the_text(monkeypatch: pytest.MonkeyPatch) -> No
         return real(line, number)
 
     monkeypatch.setattr(reader, "scan_line", counting)
-    assert read("\n" * 100_000, "f").lines == () and calls == 0
+    assert read("\n" * 100_000, "f").lines == ()
+    assert calls == 0
     read("a b, c\n" * 1000, "f")
     assert calls == 1000
 
@@ -249,25 +256,33 @@ def test_shapes_are_found_once(monkeypatch: pytest.MonkeyPatch) -> None:
         "2026-04-02T" * 1400,
         "\u202e" * 16_000,
         "," * 16_000,
+        "x" + " " * 16_000,
+        "1/1" * 5000 + "/",
+        "1.1.1" * 3000 + "/",
     ],
 )
 def test_no_line_costs_more_than_its_length(text: str) -> None:
     """A bound far above what is needed and far below what going back over the text would cost."""
     start = time.perf_counter()
     read(text, "f")
-    assert time.perf_counter() - start < 1.0
+    assert time.perf_counter() - start < 0.5
 
 
 def test_decode() -> None:
     assert decode(b"\xef\xbb\xbfplan \xc3\xa4", "f") == "plan ä"
     assert decode(b"", "f") == ""
     wrong = decode(b"a\nb\xff", "f")
-    assert isinstance(wrong, Problem) and wrong.span == Span("f", 2, 2, 2, 3)
-    assert "UTF-8" in wrong.message and "0xff" in wrong.message
+    assert isinstance(wrong, Problem)
+    assert wrong.span == Span("f", 2, 2, 2, 3)
+    assert "UTF-8" in wrong.message
+    assert "0xff" in wrong.message
     nul = decode(b"a\r\nbc\0", "f")
-    assert isinstance(nul, Problem) and nul.span == Span("f", 2, 3, 2, 4)
+    assert isinstance(nul, Problem)
+    assert nul.span == Span("f", 2, 3, 2, 4)
     utf16 = decode("plan".encode("utf-16"), "f")
-    assert isinstance(utf16, Problem) and "UTF-16" in utf16.message
+    assert isinstance(utf16, Problem)
+    assert "UTF-16" in utf16.message
     large = decode(b"a" * (reader.TEXT_LIMIT + 1), "f")
-    assert isinstance(large, Problem) and "1 MiB" in large.message
+    assert isinstance(large, Problem)
+    assert "1 MiB" in large.message
     assert decode(b"a" * reader.TEXT_LIMIT, "f") == "a" * reader.TEXT_LIMIT

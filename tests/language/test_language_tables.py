@@ -29,9 +29,9 @@ class Given(Lexer):
 
     def __init__(self, conf: object) -> None: ...
 
-    def lex(self, terminals: Any) -> Iterator[Token]:
+    def lex(self, lexer_state: Any, parser_state: Any = None) -> Iterator[Token]:
         """One token a terminal, its index as value."""
-        for index, terminal in enumerate(terminals):
+        for index, terminal in enumerate(lexer_state):
             yield Token(terminal, index)
 
 
@@ -52,7 +52,7 @@ def by_lark(terminals: list[str]) -> tuple[Events, int]:
 
     noting = type("Noting", (Transformer,), {name: partial(note, name, None) for name in CALLBACKS})
     try:
-        noting().transform(oracle().parse(terminals))  # type: ignore[arg-type]
+        noting().transform(oracle().parse(terminals))
     except UnexpectedInput as error:
         token = error.token  # type: ignore[attr-defined]
         return [], len(terminals) if token.type == "$END" else int(token.value)
@@ -92,10 +92,11 @@ def test_driver_does_what_lark_does_on_text(text: str) -> None:
 def test_shape_says_what_the_words_of_the_grammar_say(letters: str) -> None:
     """The grammar's meaning told once more, by splitting and comparing."""
     shape = default_driver().shape(letters)
-    body, mark, after = letters.partition("#")
+    body, _, after = letters.partition("#")
     phrases = body.split(",") if body else []
     if after or (phrases and not all(phrases)):
-        assert shape.form == "refused" and shape.refused_at >= 0
+        assert shape.form == "refused"
+        assert shape.refused_at >= 0
         return
     ends = [sum(map(len, phrases[: index + 1])) for index in range(len(phrases))]
     assert shape.phrases == tuple(zip([0, *ends], ends, strict=False))

@@ -23,7 +23,8 @@ def told(text: str) -> list[tuple[str, str]]:
 def number(text: str) -> Fraction:
     """The value of a text that is one number token."""
     (token,) = scan_line(text, 1).tokens
-    assert token.kind == "number" and isinstance(token.value, tuple)
+    assert token.kind == "number"
+    assert isinstance(token.value, tuple)
     assert token.text == text
     return Fraction(*token.value)
 
@@ -192,14 +193,16 @@ def test_every_token_is_the_slice_between_its_columns(text: str) -> None:
     end = 1
     for token in scan.tokens:
         assert line[token.column - 1 : token.end_column - 1] == token.text
-        assert token.column < token.end_column and token.line == 7
+        assert token.column < token.end_column
+        assert token.line == 7
         assert token.column >= end
         assert set(plain_text(line[end - 1 : token.column - 1])) <= set(" \t,#") or token is scan.tokens[-1]
         end = token.end_column
     assert len(scan.tokens) == sum(letter not in ",#" for letter in scan.letters)
     assert scan.sound == all(token.kind != "bad" for token in scan.tokens)
     if scan.comment is not None:
-        assert line.endswith(scan.comment) and scan.comment[0] == "#"
+        assert line.endswith(scan.comment)
+        assert scan.comment[0] == "#"
 
 
 @given(st.text(max_size=40))
