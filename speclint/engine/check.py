@@ -136,7 +136,7 @@ class _Checker:
 
     def _state(self, node: Node) -> Node:
         if node[1][0] != "fact":
-            self.trouble(node, f"only a fact can be {node[0]}")
+            self.trouble(node[1], f"only a fact can be {node[0]}")
         return (node[0], self.value(node[1]).node)
 
     def _compare(self, node: Node) -> Node:
@@ -183,7 +183,7 @@ class _Checker:
     def _one_of(self, node: Node) -> Node:
         typed = self.value(node[1])
         if typed.kind.is_ not in (WORD, TEXT, EITHER):
-            self.trouble(node, f"{describe(typed.kind)} cannot be one of several words")
+            self.trouble(node[1], f"{describe(typed.kind)} cannot be one of several words")
             return ("one of", typed.node, ())
         words = [self._value_word(word, typed.kind).node[1] for word in node[2]]
         spread = (one for word in words for one in self._members(typed.kind.of, word))
@@ -192,7 +192,7 @@ class _Checker:
     def _has(self, node: Node) -> Node:
         typed = self.value(node[1])
         if typed.kind.is_ not in (WORDS, EITHER):
-            self.trouble(node, f"only a set of words can have a word; this is {describe(typed.kind)}")
+            self.trouble(node[1], f"only a set of words can have a word; this is {describe(typed.kind)}")
             return ("has", typed.node, ())
         if node[2][0] not in ("word", "flag"):
             self.trouble(node, "`has` needs a word on its right")

@@ -207,18 +207,6 @@ def _covers(node: Node) -> Condition:
     return run
 
 
-def _any(node: Node) -> Condition:
-    return _over(node, decider=True, turned=False)
-
-
-def _all(node: Node) -> Condition:
-    return _over(node, decider=False, turned=False)
-
-
-def _none(node: Node) -> Condition:
-    return _over(node, decider=True, turned=True)
-
-
 def _over(node: Node, decider: bool, turned: bool) -> Condition:
     name, inner = node[1], compile_condition(node[2])
 
@@ -293,7 +281,9 @@ def _arithmetic(sign: str) -> Callable[[Node], Value]:
 _CONDITIONS: dict[str, Callable[[Node], Condition]] = {
     "and": _and, "or": _or, "not": _not, "flag": _flag, "true": _true, "compare": _compare,
     "ordered": _ordered, "one of": _one_of, "has": _has, "covers": _covers, "absent": _absent,
-    "stated": _stated, "any": _any, "all": _all, "none": _none,
+    "stated": _stated, "any": lambda node: _over(node, decider=True, turned=False),
+    "all": lambda node: _over(node, decider=False, turned=False),
+    "none": lambda node: _over(node, decider=True, turned=True),
 }  # fmt: skip
 _VALUES: dict[str, Callable[[Node], Value]] = {
     "fact": _fact, "limit": _limit, "number": _literal, "word": _literal, "flag": _literal, "count": _count,

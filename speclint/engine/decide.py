@@ -38,19 +38,17 @@ def decide(
     if made.fixed is not None:
         env = Env(subject, made.fixed)
         outcome = judge(made, env)
-        if outcome is not None and outcome != DOES_NOT_MEET and not rests:
-            return Decision(outcome, limits=made.fixed)
-        return _one(made, subject, made.fixed, strict, rests)
+        plain = None if rests or outcome is None else made.plain.get(outcome)
+        return plain or _told(made, env, outcome, strict, rests)
     return _several(made, subject, strict, rests)
 
 
-def _one(
-    made: Made, subject: Subject, limits: Mapping[str, Single], strict: bool, rests: bool | None
-) -> Decision:
-    decision = Trial(made, limits, strict).under(subject, {})._replace(limits=limits)
+def _told(made: Made, env: Env, outcome: str | None, strict: bool, rests: bool | None) -> Decision:
+    trial = Trial(made, env.limits, strict)
+    decision = trial.undecided(env) if outcome is None else Decision(outcome, limits=env.limits)
     wanted = decision.outcome == DOES_NOT_MEET if rests is None else rests
     if wanted and decision.outcome != NOT_SHOWN:
-        decision = decision._replace(rests_on=_rests_on(made, subject, limits, strict, decision))
+        return decision._replace(rests_on=_rests_on(made, env.subject, env.limits, strict, decision))
     return decision
 
 
@@ -58,7 +56,8 @@ def _several(made: Made, subject: Subject, strict: bool, rests: bool | None) -> 
     choices, trace = _admitted(made, subject)
     if not choices:
         return Decision(DOES_NOT_APPLY)
-    decisions = [_one(made, subject, limits, strict, rests) for _, limits in choices]
+    trials = [Env(subject, limits) for _, limits in choices]
+    decisions = [_told(made, env, judge(made, env), strict, rests) for env in trials]
     if len(decisions) == 1:
         return decisions[0]
     told = tuple((label, decision.outcome) for (label, _), decision in zip(choices, decisions, strict=True))

@@ -13,13 +13,12 @@ from speclint.kernel.faults import SpeclintError
 
 Node: TypeAlias = Sequence[Any]
 
-COLLECTIONS = frozenset({"any", "all", "none", "count"})
+_COLLECTIONS = frozenset({"any", "all", "none", "count"})
 _PLACES = {
     **dict.fromkeys(("not", "true", "one of", "absent", "stated", "has"), (1,)),
     **dict.fromkeys(("add", "subtract", "multiply", "divide", "covers"), (1, 2)),
     **dict.fromkeys(("compare", "ordered"), (2, 3)),
 }
-ARITHMETIC = {"+": "add", "-": "subtract", "*": "multiply", "/": "divide"}
 
 
 class Trouble(NamedTuple):
@@ -44,7 +43,7 @@ def places(node: Node) -> tuple[int, ...]:
     kind = node[0]
     if kind in ("and", "or"):
         return tuple(range(1, len(node)))
-    if kind in COLLECTIONS:
+    if kind in _COLLECTIONS:
         return () if node[2] is None else (2,)
     return _PLACES.get(kind, ())
 

@@ -49,11 +49,13 @@ class Judgement:
     def made(self) -> Made:
         """The closures, made once."""
         if self._made is None:
+            fixed = _fixed(self.limits)
             self._made = Made(
                 None if self.applies is None else compile_condition(self.applies),
                 compile_condition(self.demands),
                 {name: tuple(_made_variant(one) for one in each) for name, each in self.limits.items()},
-                _fixed(self.limits),
+                fixed,
+                {outcome: Decision(outcome, limits=fixed or {}) for outcome in (MEETS, DOES_NOT_APPLY)},
             )
         return self._made
 
@@ -67,12 +69,13 @@ class MadeVariant(NamedTuple):
 
 
 class Made(NamedTuple):
-    """The closures of a judgement; ``fixed`` holds the limits where none has variants."""
+    """The closures of a judgement; ``fixed`` holds limits without variants, ``plain`` the easy decisions."""
 
     applies: Condition | None
     demands: Condition
     limits: Mapping[str, tuple[MadeVariant, ...]]
     fixed: Mapping[str, Single] | None
+    plain: Mapping[str, Decision]
 
 
 class Root(NamedTuple):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Protocol, TypeAlias
 
+from speclint.kernel.faults import EngineDefect
 from speclint.kernel.values import DEMANDED, Absent, Between, Cases, Known, Single, Unknown, ValueSet
 
 
@@ -69,6 +70,10 @@ def read_fact(env: Env, name: str) -> Single:
         if pick is None:
             env.wanted.setdefault(value.group, (subject, name, value))
             return Unknown(origin=value.origin, told=True)
+        if pick >= len(value.members):
+            raise EngineDefect(
+                f"`{name}` has fewer alternatives than another fact of the choice {value.group!r}"
+            )
         value = value.members[pick]
     if env.at_number and type(value) is Between and value.number is not None and value.origin == DEMANDED:
         return Known(value.number, value.text, value.span, DEMANDED)

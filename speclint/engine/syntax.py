@@ -7,7 +7,7 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
-from speclint.engine.nodes import ARITHMETIC, ConditionFault, Node, Trouble, children
+from speclint.engine.nodes import ConditionFault, Node, Trouble, children
 
 if TYPE_CHECKING:
     from lark import Lark, Token
@@ -16,6 +16,8 @@ MOST_CHARACTERS = 2_000
 MOST_LEVELS = 64
 MOST_NODES = 300
 MOST_DIGITS = 40
+
+_ARITHMETIC = {"+": "add", "-": "subtract", "*": "multiply", "/": "divide"}
 
 _QUANTITY = re.compile(r"(-?\d+(?:\.\d+|:\d+|-\d+/\d+|\s\d+/\d+|/\d+)?)\s*(.*)\Z", re.DOTALL)
 _OPERATOR_SLIPS = {
@@ -71,7 +73,7 @@ def _builder() -> Any:
         state = v_args(inline=True)(_state)
         relation = v_args(inline=True)(lambda self, a, verb, b: (str(verb), a, b, verb.start_pos))
         arithmetic = v_args(inline=True)(
-            lambda self, a, sign, b: (ARITHMETIC[str(sign)], a, b, sign.start_pos)
+            lambda self, a, sign, b: (_ARITHMETIC[str(sign)], a, b, sign.start_pos)
         )
         leaf = v_args(inline=True)(_leaf)
         collection = v_args(inline=True)(_collection)

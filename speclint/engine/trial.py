@@ -53,7 +53,7 @@ def roots_of(trace: Iterable[Open], picks: Mapping[str, int]) -> tuple[Root, ...
             continue
         roots = [Root(*root) for root in subject.roots(fact) if not _is_picked(root[0].get(root[1]), picks)]
         found += roots or [Root(base, fact, _open_origin(picked(subject.get(fact), picks)))]
-    return unique(found)
+    return unique(found) if len(found) > 1 else tuple(found)
 
 
 def _is_picked(value: ValueSet, picks: Mapping[str, int]) -> bool:
@@ -82,8 +82,11 @@ class Trial:
         """The decision with the picks given; choices met on the way are tried one by one."""
         env = Env(subject, self.limits, picks)
         outcome = judge(self.made, env)
-        if outcome is not None:
-            return Decision(outcome, picks=tuple(picks.items()))
+        return self.undecided(env) if outcome is None else self._decision(outcome, picks)
+
+    def undecided(self, env: Env) -> Decision:
+        """The decision where an evaluation has left it open."""
+        subject, picks = env.subject, env.picks
         if env.wanted:
             return self._each_case(subject, picks, env)
         trace = tuple(env.open_on)
@@ -93,12 +96,17 @@ class Trial:
                 return self._each_word(subject, picks, (reader, fact), value)
         return self._open(subject, picks, trace)
 
+    def _decision(
+        self, outcome: str, picks: Mapping[str, int], open_on: tuple[Root, ...] = (), at_number: bool = False
+    ) -> Decision:
+        return Decision(outcome, open_on, tuple(picks.items()), at_number, limits=self.limits)
+
     def _each_case(self, subject: Subject, picks: Mapping[str, int], env: Env) -> Decision:
         # choices before pluralities: for each way to choose, all that occurs must do
         group, (reader, fact, value) = min(env.wanted.items(), key=lambda item: item[1][2].together)
         if len(value.members) > self.cases:
             asked = tuple(Root(base_of(one), name, cases.origin) for one, name, cases in env.wanted.values())
-            return Decision(NOT_SHOWN, unique(asked), tuple(picks.items()))
+            return self._decision(NOT_SHOWN, picks, unique(asked))
         self.cases -= len(value.members)
         decisions = [self.under(subject, {**picks, group: index}) for index in range(len(value.members))]
         if value.together:
@@ -133,29 +141,30 @@ class Trial:
             return decisions[0]
         if asks:
             asked = unique([*roots, *_asking(decisions).open_on])
-            return Decision(NOT_SHOWN, asked, decisions[fails[0]].picks if fails else ())
+            return self._decision(NOT_SHOWN, dict(decisions[fails[0] if fails else 0].picks), asked)
         failing = decisions[fails[0]]
         return failing._replace(admits=(admitted[fails[0]], *failing.admits))
 
     def _open(self, subject: Subject, picks: Mapping[str, int], trace: tuple[Open, ...]) -> Decision:
         """Undecided with all choices picked: open ends at their number, demands alone, then questions."""
-        held = tuple(picks.items())
         roots = roots_of(trace, picks)
         if all(root.origin != DEMANDED for root in roots):
-            return Decision(NOT_SHOWN, roots, held)
+            return self._decision(NOT_SHOWN, picks, roots)
         env = Env(subject, self.limits, picks, at_number=True)
         outcome = judge(self.made, env)
         if outcome in (MEETS, DOES_NOT_APPLY) or (outcome is not None and self.strict):
-            return Decision(outcome, picks=held, at_number=True)
+            return self._decision(outcome, picks, at_number=True)
         if outcome is None:
             roots = roots_of(env.open_on, picks)
         asked = roots if self.strict else tuple(root for root in roots if root.origin != DEMANDED)
         if asked:
-            return Decision(NOT_SHOWN, asked, held)
+            return self._decision(NOT_SHOWN, picks, asked)
         if outcome == DOES_NOT_MEET:
-            return Decision(DOES_NOT_MEET, (), held, True, _at_number(trace, picks))
+            return self._decision(outcome, picks, at_number=True)._replace(admits=_at_number(trace, picks))
         admits = self._failing(subject, picks, tuple(env.open_on))
-        return Decision(DOES_NOT_MEET if admits else NOT_SHOWN, () if admits else roots, held, admits=admits)
+        if not admits:
+            return self._decision(NOT_SHOWN, picks, roots)
+        return self._decision(DOES_NOT_MEET, picks)._replace(admits=admits)
 
     def _failing(
         self, subject: Subject, picks: Mapping[str, int], trace: tuple[Open, ...]

@@ -98,7 +98,8 @@ def _reach(node: Node, step_of: StepOf) -> Number | None:
 def _moved(number: Node, step: Number | None) -> Iterator[tuple[str, Node]]:
     value = Fraction(number[1], number[2])
     size = Fraction(step) if step is not None else abs(value) * _PART or Fraction(1)
-    for note, moved in (("one step up", value + size), ("one step down", value - size)):
+    told = "one step" if step is not None else "an eighth"
+    for note, moved in ((f"{told} up", value + size), (f"{told} down", value - size)):
         yield note, ("number", moved.numerator, moved.denominator)
 
 

@@ -56,7 +56,10 @@ def either(truths: Iterable[Truth]) -> Truth:
 
 
 def compare(sign: str, left: Single, right: Single) -> Truth:
-    """Decide ``left sign right`` over all members of both; a comparison with what is absent is no (``!=`` is not ``=``)."""
+    """Decide ``left sign right`` over all members of both.
+
+    A comparison with what is absent is no; ``!=`` is the opposite of ``=``.
+    """
     if type(left) is Known and type(right) is Known:
         return _plain(sign, left.value, right.value)
     if sign == "!=":
@@ -141,7 +144,7 @@ def _ranges(sign: str, left: Single, right: Single) -> Truth:
             return False
         return True if None is not a_low == a_high == b_low == b_high else None
     strict = sign == "<"
-    # yes: even the highest left is below the lowest right; no: even the lowest left is above the highest right
+    # yes: even the highest left is below the lowest right; no: the lowest left is above the highest right
     if _below(a_high, b_low, a_high_open or b_low_open or not strict):
         return True
     return False if _below(b_high, a_low, b_high_open or a_low_open or strict) else None
@@ -154,7 +157,7 @@ def _below(first: Number | None, second: Number | None, touching: bool) -> bool:
 
 
 def combine(sign: str, left: Single, right: Single) -> Single:
-    """Interval arithmetic ``+ - * /``; what is absent makes the result absent, an open end of a sum stays open."""
+    """Interval arithmetic ``+ - * /``; what is absent makes the result absent, an open end stays open."""
     if type(left) is Absent or type(right) is Absent:
         return Absent()
     origin = weakest((left.origin, right.origin))

@@ -1,14 +1,15 @@
 """What is known of a fact: one value, a range, a choice, several at once, absence, or nothing.
 
-Numbers are exact integers or fractions of the base unit of their dimension; words are strings; yes and no are booleans.
-Every value set keeps where it was read, the text as written, and its origin, so that an outcome can say on what it rests.
+Numbers are exact integers or fractions of the base unit of their dimension; words are strings; yes and no are
+booleans. Every value set keeps where it was read, the text as written, and its origin, so that an outcome can
+say on what it rests.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from fractions import Fraction
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple, TypeAlias, cast
 
 from speclint.kernel.span import Span
 
@@ -33,7 +34,7 @@ class Known(NamedTuple):
 
 
 class Between(NamedTuple):
-    """A number within a range; an end that is None is open to infinity; ``number`` is the figure an open demand names."""
+    """A number within a range; an end of None is infinite; ``number`` is the figure an open demand names."""
 
     low: Number | None
     high: Number | None
@@ -56,7 +57,7 @@ class Among(NamedTuple):
 
 
 class Members(NamedTuple):
-    """A set of words as a fact: those that are in it, those that are not; of any other nothing is known unless closed."""
+    """A set of words as a fact: those in it, those not; of any other nothing is known unless closed."""
 
     has: frozenset[str]
     lacks: frozenset[str] = frozenset()
@@ -124,7 +125,7 @@ def is_stated(value: Single) -> bool | None:
 
 
 def bounds(value: Single) -> tuple[Number | None, Number | None, bool, bool] | None:
-    """The lowest and highest number that a value set admits, with whether each end is left out; None if not a number."""
+    """The lowest and highest number admitted, and whether each is left out; None if not a number."""
     if type(value) is Known:
         number = value.value
         return None if isinstance(number, str) else (number, number, False, False)
@@ -138,7 +139,7 @@ def bounds(value: Single) -> tuple[Number | None, Number | None, bool, bool] | N
 def over_corners(
     function: Callable[..., Number], arguments: Iterable[tuple[Single, str]], origin: str
 ) -> Single:
-    """The range of a function monotone in each argument (``up`` or ``down``), from its values at two corners."""
+    """The range of a function monotone in each argument (``up``, ``down``), by its values at corners."""
     lows: list[Number] = []
     highs: list[Number] = []
     numbers: list[Number] = []
@@ -157,3 +158,9 @@ def over_corners(
         return Known(low, origin=origin)
     number = function(*numbers) if len(numbers) == len(lows) else None
     return Between(low, high, origin=origin, number=number)
+
+
+def member(value: ValueSet, index: int = 0) -> Single:
+    """One member of a choice or plurality; any other value set is its own only member."""
+    found: object = value.members[index] if isinstance(value, Cases) else value
+    return cast(Single, found)
