@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+from speclint.kernel.lazy import Lazy
 from speclint.kernel.quantity import Units, to_base
 from speclint.kernel.values import ASSUMED, NOTHING, TAKEN, Absent, Between, Known, Members, Number, Single
 from speclint.plan.vocabulary import Kind, Vocabulary
@@ -78,18 +79,12 @@ class Catalogue(NamedTuple):
 
 def load_catalogue(data: Mapping[str, Any], tables: Mapping[str, Any], words: Vocabulary) -> Catalogue:
     """The catalogue from plain data of ``shared/facts`` and ``shared/tables``."""
-    collections = {
-        key.repeats: key.left_out == "unknown"
-        for section in words.sections.values()
-        for key in section.keys.values()
-        if key.repeats
-    }
-    collections.update({section.collects: False for section in words.sections.values() if section.collects})
+    units = words.units
     return Catalogue(
-        facts={name: _fact(name, entry, words.units) for name, entry in data.items()},
+        facts=Lazy(data, lambda name, entry: _fact(name, entry, units)),
         views=_views(words, data),
-        tables={name: _cell(name, row, words.units) for name, row in tables.items() if "value" in row},
-        collections=collections,
+        tables=Lazy({name: row for name, row in tables.items() if "value" in row}, lambda name, row: _cell(row, units)),
+        collections=words.collections,
         words=words,
     )
 
@@ -166,9 +161,7 @@ def _source(entry: Mapping[str, Any]) -> Source:
 
 def _views(words: Vocabulary, facts: Mapping[str, Any]) -> dict[str, View]:
     found: dict[str, View] = {}
-    pairs = {(key.repeats, key.view) for one in words.sections.values() for key in one.keys.values() if key.view}
-    pairs |= {(section.collects, section.view) for section in words.sections.values() if section.view}
-    for collection, fact in sorted(pairs):
+    for collection, fact in words.views:
         kind: Kind = words.kinds[str(facts[fact]["is"]).removeprefix("word ")]
         for word in kind.words.values():
             left_out = str(word.properties.get("left-out", "absent"))
@@ -176,7 +169,7 @@ def _views(words: Vocabulary, facts: Mapping[str, Any]) -> dict[str, View]:
     return found
 
 
-def _cell(name: str, row: Mapping[str, Any], units: Units) -> Known:
+def _cell(row: Mapping[str, Any], units: Units) -> Known:
     text = str(row["value"])
     unit = str(row.get("unit", ""))
     if units.unit(unit) is None or not unit:

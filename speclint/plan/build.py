@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from typing import Any
 
+from speclint.kernel.lazy import Lazy
 from speclint.kernel.quantity import Dimension, Unit, Units, whole
 from speclint.plan.vocabulary import (
     FactShape,
@@ -31,7 +32,8 @@ def compile_vocabulary(raw: Mapping[str, Any], tokenize: Tokenize) -> dict[str, 
         "units": raw["units"],
         "unit spellings": [[list(tokenize(text)), name] for text, name in _unit_spellings(raw["units"])],
         "kinds": {kind["kind"]: _compile_kind(kind, tokenize) for kind in raw["kinds"]},
-        "sections": _compile_sections(raw, tokenize),
+        "groups": {group["group"]: _compile_group(group["keys"], raw, tokenize) for group in raw["groups"]},
+        "sections": {name: _compile_section(row) for name, row in raw["sections"]["sections"].items()},
         "links": raw["sections"]["links"],
         "shapes": {name: _shape(entry, tokenize) for name, entry in raw["facts"].items()},
         "forms": _compile_forms(raw["forms"], tokenize),
@@ -40,11 +42,13 @@ def compile_vocabulary(raw: Mapping[str, Any], tokenize: Tokenize) -> dict[str, 
 
 def load_vocabulary(data: Mapping[str, Any]) -> Vocabulary:
     """The vocabulary from its compiled JSON."""
-    forms = data["forms"]
+    forms, groups = data["forms"], data["groups"]
     return Vocabulary(
-        kinds={name: _load_kind(name, kind) for name, kind in data["kinds"].items()},
-        sections={name: _load_section(name, section) for name, section in data["sections"].items()},
+        kinds=Lazy(data["kinds"], _load_kind),
+        sections=Lazy(data["sections"], lambda name, row: _load_section(name, row, groups)),
         shapes=_load_shapes(data["shapes"]),
+        collections=_load_collections(data),
+        views=_load_views(data),
         units=load_units(data["units"]),
         unit_spellings=_spelt(data["unit spellings"]),
         links=frozenset(data["links"]),
@@ -56,14 +60,29 @@ def load_vocabulary(data: Mapping[str, Any]) -> Vocabulary:
     )
 
 
-def _load_shapes(data: Mapping[str, Any]) -> dict[str, FactShape]:
+def _load_shapes(data: Mapping[str, Any]) -> Mapping[str, FactShape]:
     """Shapes by fact; facts of one shape share it, so that a figure read for one is read for all."""
     shared: dict[FactShape, FactShape] = {}
-    found: dict[str, FactShape] = {}
-    for name, (sort, detail, yes, no) in data.items():
-        shape = FactShape(sort, detail, _rows(yes), _rows(no))
-        found[name] = shared.setdefault(shape, shape)
-    return found
+
+    def make(name: str, row: tuple[str, str, list[list[str]], list[list[str]]]) -> FactShape:
+        shape = FactShape(row[0], row[1], _rows(row[2]), _rows(row[3]))
+        return shared.setdefault(shape, shape)
+
+    return Lazy(data, make)
+
+
+def _load_collections(data: Mapping[str, Any]) -> dict[str, bool]:
+    """Every collection of repeated lines or sections, and whether none written leaves it unknown."""
+    keys = [row for group in data["groups"].values() for row in group["keys"].values()]
+    found = {row["repeats"]: row["left out"] == "unknown" for row in keys if row["repeats"]}
+    return {**found, **{row["collects"]: False for row in data["sections"].values() if row["collects"]}}
+
+
+def _load_views(data: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
+    """The collections whose items are told by a word, each with the fact that holds it."""
+    rows = [(row["repeats"], row["view"]) for group in data["groups"].values() for row in group["keys"].values()]
+    rows += [(row["collects"], row["view"]) for row in data["sections"].values()]
+    return tuple(sorted({row for row in rows if row[1]}))
 
 
 def load_units(data: Mapping[str, Any]) -> Units:
@@ -143,23 +162,23 @@ def _load_kind(name: str, data: Mapping[str, Any]) -> Kind:
     )
 
 
-def _compile_sections(raw: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]:
-    groups = {group["group"]: group["keys"] for group in raw["groups"]}
-    compiled: dict[str, Any] = {}
-    for name, section in raw["sections"]["sections"].items():
-        keys: dict[str, Any] = {}
-        for group in section["groups"]:
-            keys.update(groups[group])
-        compiled[name] = {
-            "within": section.get("within", ""),
-            "collects": section.get("collects", ""),
-            "view": section.get("view", ""),
-            "keys": {key: _compile_key(row, keys, tokenize) for key, row in keys.items()},
-            "spellings": [
-                [list(tokenize(text)), key] for key, row in keys.items() for text in (key, *row.get("aliases", ()))
-            ],
-        }
-    return compiled
+def _compile_group(keys: Mapping[str, Any], raw: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]:
+    everywhere = {key: row for group in raw["groups"] for key, row in group["keys"].items()}
+    return {
+        "keys": {key: _compile_key(row, keys if row.get("of") in keys else everywhere, tokenize) for key, row in keys.items()},
+        "spellings": [
+            [list(tokenize(text)), key] for key, row in keys.items() for text in (key, *row.get("aliases", ()))
+        ],
+    }
+
+
+def _compile_section(row: Mapping[str, Any]) -> dict[str, Any]:
+    return {
+        "within": row.get("within", ""),
+        "collects": row.get("collects", ""),
+        "view": row.get("view", ""),
+        "groups": row["groups"],
+    }
 
 
 def _compile_key(row: Mapping[str, Any], keys: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]:
@@ -176,14 +195,19 @@ def _compile_key(row: Mapping[str, Any], keys: Mapping[str, Any], tokenize: Toke
     }
 
 
-def _load_section(name: str, data: Mapping[str, Any]) -> SectionWord:
+def _load_section(name: str, data: Mapping[str, Any], groups: Mapping[str, Any]) -> SectionWord:
+    keys: dict[str, Any] = {}
+    spellings: dict[Tokens, str] = {}
+    for group in data["groups"]:
+        keys.update(groups[group]["keys"])
+        spellings.update((tuple(tokens), key) for tokens, key in groups[group]["spellings"])
     return SectionWord(
         name=name,
         within=data["within"],
         collects=data["collects"],
         view=data["view"],
-        keys={key: _load_key(key, row) for key, row in data["keys"].items()},
-        by_first=_spelt(data["spellings"]),
+        keys=Lazy(keys, _load_key),
+        by_first=spelt([(tokens, key) for tokens, key in spellings.items()]),
     )
 
 

@@ -98,11 +98,17 @@ class SectionWord:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Vocabulary:
-    """All words, keys and ways of saying; built from plain data, so that a new word needs no code."""
+    """All words, keys and ways of saying; built from plain data, so that a new word needs no code.
+
+    ``collections`` are the names of repeated lines and sections, true where none written leaves it unknown whether there
+    are any; ``views`` pair a collection with the fact whose word tells its items apart.
+    """
 
     kinds: Mapping[str, Kind]
     sections: Mapping[str, SectionWord]
     shapes: Mapping[str, FactShape]
+    collections: Mapping[str, bool]
+    views: tuple[tuple[str, str], ...]
     units: Units
     unit_spellings: Mapping[str, tuple[tuple[Tokens, str], ...]]
     links: frozenset[str]

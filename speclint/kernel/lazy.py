@@ -1,0 +1,43 @@
+"""A mapping whose values are made from plain data when they are first asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, Generic, TypeVar
+
+Made = TypeVar("Made")
+
+
+class Lazy(Mapping[str, Made], Generic[Made]):
+    """Names and their plain data; ``make(name, data)`` is called once for each name that is looked up."""
+
+    __slots__ = ("_data", "_made", "_make")
+
+    def __init__(self, data: Mapping[str, Any], make: Callable[[str, Any], Made]) -> None:
+        """Keep the data; nothing is made yet."""
+        self._data = data
+        self._make = make
+        self._made: dict[str, Made] = {}
+
+    def __getitem__(self, name: str) -> Made:
+        """The value of a name; KeyError where there is none."""
+        found = self._made.get(name)
+        if found is None:
+            found = self._made[name] = self._make(name, self._data[name])
+        return found
+
+    def get(self, name: str, default: Any = None) -> Any:
+        """The value of a name, or the default where there is none."""
+        return self[name] if name in self._data else default
+
+    def __contains__(self, name: object) -> bool:
+        """Whether there is such a name."""
+        return name in self._data
+
+    def __iter__(self) -> Iterator[str]:
+        """The names in the order of the data."""
+        return iter(self._data)
+
+    def __len__(self) -> int:
+        """How many names there are."""
+        return len(self._data)
