@@ -13,7 +13,7 @@ from typing import Any
 
 from speclint import __version__
 from speclint.cli.streams import drop_output, flush, put, steady, tell
-from speclint.kernel.faults import SpeclintError, UsageFault
+from speclint.kernel.faults import EngineDefect, SpeclintError, UsageFault
 from speclint.plan.near import nearest_names
 
 COMMANDS = {
@@ -42,6 +42,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return READER_GONE
     except SystemExit as error:
         return error.code if isinstance(error.code, int) else COULD_NOT
+    except EngineDefect as error:
+        tell(f"a fault of speclint itself ({error}); please report it")
+        return FAULTY
     except SpeclintError as error:
         tell(str(error))
         return COULD_NOT

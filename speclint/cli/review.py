@@ -14,7 +14,7 @@ from speclint.cli.parser import Parser, add_colour, add_into, add_packs, parser
 from speclint.cli.streams import is_terminal, put, standard_input, tell, want_colour, width_of_output
 from speclint.files.kit import load_kit
 from speclint.files.plans import find_plans, load_plan, plan_of_bytes
-from speclint.kernel.faults import SpeclintError, UsageFault
+from speclint.kernel.faults import EngineDefect, SpeclintError, UsageFault
 from speclint.plan.near import nearest_names
 from speclint.review.gate import exit_code, worst
 from speclint.review.kit import Kit
@@ -121,6 +121,8 @@ def _one(path: str, work: Callable[[], Report]) -> Told:
     """The report on one file; a fault in it is told and does not stop the others."""
     try:
         return Told(path, work(), "", 0)
+    except EngineDefect as error:
+        return Told(path, None, f"a fault of speclint itself ({error}); please report it", FAULTY)
     except SpeclintError as error:
         return Told(path, None, str(error).removeprefix(f"{path}: "), COULD_NOT)
     except Exception as error:  # a bug met on one plan must not hide the findings on the others

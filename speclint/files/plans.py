@@ -54,10 +54,15 @@ def load_plan(path: str, kit: Kit) -> Plan:
 
     Raises UsageFault when the file itself cannot be opened.
     """
+    return plan_of_bytes(file_bytes(path), _shown(path), kit)
+
+
+def file_bytes(path: str) -> bytes:
+    """The bytes of a plain file, one more than a plan may have at most; raises UsageFault when it cannot be read."""
     data = _bytes(path)
     if isinstance(data, str):
         raise UsageFault(f"{path}: {data}")
-    return plan_of_bytes(data, _shown(path), kit)
+    return data
 
 
 def plan_of_bytes(data: bytes, name: str, kit: Kit) -> Plan:
