@@ -35,7 +35,9 @@ def run(chosen: argparse.Namespace) -> int:
     kind = " ".join(" ".join(chosen.kind).split()).casefold()
     path = kinds.get(kind) or {name.replace("-", " "): path for name, path in kinds.items()}.get(kind.replace("-", " "))
     if path is None:
-        near = nearest_names(kind, kinds) or f"; there are {', '.join(kinds)}"
+        alike = [f'"{name}"' for name in kinds if set(kind.split()) & set(name.split())]
+        near = f"; nearest: {' or '.join(alike)}" if alike else nearest_names(kind, kinds)
+        near = near or f"; there are {', '.join(kinds)}"
         raise UsageFault(f'there is no starter for "{kind}"{near}')
     with open(path, encoding="utf-8") as stream:
         text = stream.read()

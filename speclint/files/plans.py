@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 from speclint.kernel.faults import Problem, UsageFault
@@ -75,7 +74,7 @@ def plan_of_bytes(data: bytes, name: str, kit: Kit) -> Plan:
     if told:
         problems.append(Problem(at(name, 1), 'there is no heading here; a plan begins with a line such as: plan "name"'))
     plan = grow_plan(name, sections, tuple(problems), kit.vocabulary)
-    return replace(plan, files=tuple(reading.files), fragment=plan.fragment and bool(sections))
+    return plan._replace(files=tuple(reading.files), fragment=plan.fragment and bool(sections))
 
 
 class _Reading:

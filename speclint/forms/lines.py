@@ -63,7 +63,8 @@ def _question(question: Question, file: str) -> tuple[Span, str]:
 
 def _coming(coming: Coming, file: str) -> tuple[Span, str]:
     span = coming.places[0].span if coming.places else _first(file)
-    return span, f"to come, {coming.record}, due {coming.due}: shows {', '.join(coming.rules)}"
+    due = f", due {coming.due}" if coming.due else ""
+    return span, f"to come, {coming.record}{due}: shows {', '.join(coming.rules)}"
 
 
 def _summary(report: Report) -> str:

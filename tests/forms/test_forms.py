@@ -6,7 +6,6 @@ import json
 import os
 import re
 import unicodedata
-from dataclasses import replace
 from pathlib import Path
 
 import jsonschema
@@ -106,7 +105,7 @@ def test_a_wide_choice_is_not_told_twice() -> None:
     admits = "mortar class A118.1"
     one = finding(admits=admits, message=f"The plan also admits {admits}. It bonds too weakly here.")
     assert text_form(report(findings=(one,))).count(admits) == 1
-    assert "admits:" in text_form(report(findings=(replace(one, message="It bonds too weakly."),)))
+    assert "admits:" in text_form(report(findings=(one._replace(message="It bonds too weakly."),)))
 
 
 @pytest.mark.parametrize(
@@ -214,11 +213,11 @@ def _hostile(bad: str) -> Report:
         file=f"plans/{bad}.wetspec", plan=bad, stage_stated=True,
         findings=(
             finding(message=bad + ".", words=bad, span=span, places=(place, place._replace(address=(bad + "b",)))),
-            replace(SIDES, sides=((bad, "meets"),), span=span, admits=bad),
-            replace(REMARK, passes=bad, working=(bad,), rests_on=(bad,), span=span, places=()),
+            SIDES._replace(sides=((bad, "meets"),), span=span, admits=bad),
+            REMARK._replace(passes=bad, working=(bad,), rests_on=(bad,), span=span, places=()),
         ),
         questions=(QUESTIONS[0].__class__(fact="x", text=bad, answers=bad, weight="remark", frees=(bad,), places=(place,)),),
-        to_come=(replace(COMING, record=bad, places=(place,), settles=bad),),
+        to_come=(COMING._replace(record=bad, places=(place,), settles=bad),),
         variances=(GRANTED._replace(rule=bad, address=bad, because=bad, why=bad, span=span),),
         decisions=(bad,), notes=(bad,), unread=(Problem(span, bad),), taken_as_absent=(bad,), assumed=(bad,),
         cautions=(bad,), passed=((bad, bad),),

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from speclint.review.gate import exit_code, worst
@@ -11,7 +9,7 @@ from speclint.review.report import Report
 from tests.forms.reports import BROKEN, COMING, LAPSED, LET_THROUGH, LINER, PIECE, QUESTIONS, REMARK, SIDES, finding, report
 
 HEAVY, LIGHT = QUESTIONS[0], QUESTIONS[3]
-DEEP = replace(HEAVY, weight="tear-out")
+DEEP = HEAVY._replace(weight="tear-out")
 
 TABLE: list[tuple[str, Report, str, bool, int]] = [
     ("nothing to say", report(), "callback", False, 0),
@@ -26,7 +24,7 @@ TABLE: list[tuple[str, Report, str, bool, int]] = [
     ("a lapsed variance alone", report(variances=(LAPSED,)), "callback", False, 0),
     ("an unreadable line", BROKEN, "callback", False, 1),
     ("an unreadable line at the highest mark", BROKEN, "tear-out", False, 1),
-    ("an unreadable line in a fragment", replace(PIECE, unread=BROKEN.unread), "callback", False, 1),
+    ("an unreadable line in a fragment", PIECE._replace(unread=BROKEN.unread), "callback", False, 1),
     ("a fragment", PIECE, "callback", True, 0),
     ("a record to come", report(to_come=(COMING,), stage="before tile"), "remark", True, 0),
     *[(f"a question at {stage}", report(questions=(HEAVY,), stage=stage), "callback", False, code) for stage, code in (
@@ -40,7 +38,7 @@ TABLE: list[tuple[str, Report, str, bool, int]] = [
     ("sources differ at design", report(findings=(SIDES,)), "callback", False, 0),
     ("sources differ, asked to stop", report(findings=(SIDES,)), "callback", True, 1),
     ("sources differ before tile", report(findings=(SIDES,), stage="before tile"), "callback", False, 1),
-    ("sources differ before tile, let through", report(findings=(replace(SIDES, variance="designer"),), stage="before tile"),
+    ("sources differ before tile, let through", report(findings=(SIDES._replace(variance="designer"),), stage="before tile"),
      "callback", False, 0),
 ]
 
