@@ -1,20 +1,20 @@
-"""The long way to a kit: YAML read strictly, held against its schemas, and compiled; done once for each state of the data."""
+"""The long way to a kit: YAML read strictly, held against its schemas, compiled; once for each state of the data."""
 
 from __future__ import annotations
 
 import json
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from speclint.facts.catalogue import load_catalogue
+from speclint.facts.catalogue import Catalogue, load_catalogue
 from speclint.files.data import under, yaml_files
 from speclint.files.names import CatalogueNames
 from speclint.kernel.faults import PackFault, Problem
-from speclint.kernel.span import at
+from speclint.kernel.span import Span, at
 from speclint.language.tables import build_tables, grammar_text
 from speclint.packs.cautions import compile_cautions
-from speclint.packs.compile import compile_pack, name_problems
+from speclint.packs.compile import Compiled, compile_pack
 from speclint.packs.schema import schema_problems
 from speclint.packs.yaml_text import Read, read_yaml
 from speclint.plan.build import compile_vocabulary, load_vocabulary
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from speclint.files.kit import Source
 
 MOST_FILES = 5_000
+_NEEDED = ("units.yaml", "vocabulary/sections.yaml", "vocabulary/forms.yaml")
 _SCHEMAS = (
     ("vocabulary/words/", "vocabulary-words"),
     ("vocabulary/keys/", "vocabulary-keys"),
@@ -31,38 +32,29 @@ _SCHEMAS = (
 )
 
 
-def compile_kit(shared: Source, packs: Sequence[Source]) -> tuple[dict[str, Any], dict[str, Any]]:
-    """The compiled form of the shared data and all packs, and apart from it all examples by rule.
-
-    Raises PackFault with every problem of the shared data, or else of all packs.
-    """
-    schemas = _schemas(shared.folder)
-    made = _shared(shared, schemas)
+def compile_shared(shared: Source) -> dict[str, Any]:
+    """The compiled form of words, facts, tables, cautions and standards; raises PackFault with every problem."""
+    made = _shared(shared, _schemas(shared.folder))
     words = load_vocabulary(made["vocabulary"])
-    names = CatalogueNames(load_catalogue(made["facts"], made["tables"], words), _register(made["standards"]))
-    made["cautions"] = compile_cautions(made["cautions"], "shared/cautions.yaml", names)
-    problems: list[Problem] = []
-    examples: dict[str, Any] = {}
-    made["packs"] = []
-    for pack in packs:
-        try:
-            compiled = compile_pack(pack.label, _texts(pack), names, schemas, pack.digest)
-        except PackFault as fault:
-            problems.extend(fault.problems)
-            continue
-        made["packs"].append(compiled.pack)
-        examples.update(compiled.examples)
-    problems.extend(name_problems([rule for pack in made["packs"] for rule in pack["rules"]]))
-    if problems:
-        raise PackFault(*problems)
-    return made, examples
+    names = CatalogueNames(load_catalogue(made["facts"], made["tables"], words), {})
+    made["cautions"] = compile_cautions(made["cautions"], f"{shared.label}/cautions.yaml", names)
+    return made
+
+
+def compile_source(
+    pack: Source, shared: Source, catalogue: Catalogue, standards: Mapping[str, Any]
+) -> Compiled:
+    """The compiled form of one pack and its examples; raises PackFault with every problem of every file."""
+    names = CatalogueNames(catalogue, _register(standards))
+    return compile_pack(pack.label, _texts(pack), names, _schemas(shared.folder), pack.digest)
 
 
 def _texts(source: Source) -> list[tuple[str, str]]:
     try:
         files = yaml_files(source.folder)
     except UnicodeDecodeError as error:
-        raise PackFault(Problem(at(source.label, 1), f"a file here is not UTF-8 text: {error.reason}")) from None
+        why = f"a file here is not UTF-8 text: {error.reason}"
+        raise PackFault(Problem(at(source.label, 1), why)) from None
     if len(files) > MOST_FILES:
         raise PackFault(Problem(at(source.label, 1), f"more than {MOST_FILES:,} files: part the pack"))
     return files
@@ -77,6 +69,30 @@ def _schemas(folder: str) -> dict[str, Any]:
 
 
 def _shared(source: Source, schemas: Mapping[str, Any]) -> dict[str, Any]:
+    files = _read_all(source, schemas)
+    data = [(path, read.data) for path, read in files]
+    facts = {name: fact for _, each in under(data, "facts/") for name, fact in each.items()}
+    tables = {
+        f"{path.removeprefix('tables/').removesuffix('.yaml')}.{name}": row
+        for path, each in under(data, "tables/")
+        for name, row in each.items()
+    }
+    one = dict(data)
+    missing = [Problem(at(f"{source.label}/{path}", 1), "this file is missing") for path in _NEEDED if path not in one]
+    if missing:
+        raise PackFault(*missing)
+    return {
+        "vocabulary": compile_vocabulary(_raw(data, one, facts), tokens_of),
+        "facts": facts,
+        "tables": tables,
+        "grammar": build_tables(grammar_text()),
+        "cautions": _inner(one.get("cautions.yaml"), "cautions", []),
+        "standards": _inner(one.get("standards.yaml"), "standards", {}),
+    }
+
+
+def _read_all(source: Source, schemas: Mapping[str, Any]) -> list[tuple[str, Read]]:
+    """Every file of the shared data, strictly read and held against its schema."""
     problems: list[Problem] = []
     files: list[tuple[str, Read]] = []
     for path, text in _texts(source):
@@ -88,24 +104,26 @@ def _shared(source: Source, schemas: Mapping[str, Any]) -> dict[str, Any]:
         schema = next((schemas[name] for prefix, name in _SCHEMAS if path.startswith(prefix)), None)
         problems.extend(schema_problems(read, schema) if schema else ())
         files.append((path, read))
+    problems.extend(_twice(files))
     if problems:
         raise PackFault(*problems)
-    data = [(path, read.data) for path, read in files]
-    facts = {name: fact for _, each in under(data, "facts/") for name, fact in each.items()}
-    tables = {
-        f"{path.removeprefix('tables/').removesuffix('.yaml')}.{name}": row
-        for path, each in under(data, "tables/")
-        for name, row in each.items()
-    }
-    one = dict(data)
-    return {
-        "vocabulary": compile_vocabulary(_raw(data, one, facts), tokens_of),
-        "facts": facts,
-        "tables": tables,
-        "grammar": build_tables(grammar_text()),
-        "cautions": _inner(one.get("cautions.yaml"), "cautions", []),
-        "standards": _inner(one.get("standards.yaml"), "standards", {}),
-    }
+    return files
+
+
+def _twice(files: list[tuple[str, Read]]) -> Iterator[Problem]:
+    """Facts and kinds of words that two files define."""
+    first: dict[tuple[str, str], Span] = {}
+    for path, read in files:
+        if path.startswith("facts/") and isinstance(read.data, dict):
+            places = [("fact", name, read.places.key(name)) for name in read.data]
+        elif path.startswith("vocabulary/words/") and isinstance(read.data, dict):
+            places = [("kind", str(read.data.get("kind")), read.places.span("kind"))]
+        else:
+            continue
+        for sort, name, place in places:
+            there = first.setdefault((sort, name), place)
+            if there is not place:
+                yield Problem(place, f'the {sort} "{name}" is defined twice, first at {there}')
 
 
 def _raw(data: list[tuple[str, Any]], one: Mapping[str, Any], facts: Mapping[str, Any]) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""Puts together all that a review works with: vocabulary, facts, parse tables and packs, compiled once and kept.
+"""Puts together all that a review works with: words, facts, parse tables and packs, compiled once and kept.
 
 Where a compiled form is kept, neither the YAML nor the JSON Schema nor the parser library is loaded.
 """
@@ -7,21 +7,22 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Mapping, Sequence
-from typing import Any, NamedTuple
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, NamedTuple, TypeVar
 
 from speclint import __version__
 from speclint.facts.catalogue import load_catalogue
 from speclint.files.cache import keep, kept
 from speclint.files.data import PACKAGE, data_folder
 from speclint.files.digest import code_stamp, digest_of, folder_digest
-from speclint.kernel.faults import UsageFault
+from speclint.kernel.faults import PackFault, Problem, UsageFault
 from speclint.language.tables import Driver
-from speclint.packs.load import load_examples, load_pack
-from speclint.packs.rule import Example
+from speclint.packs.load import load_examples, load_pack, shared_names
+from speclint.packs.rule import Example, Pack
 from speclint.plan.build import load_vocabulary
 from speclint.review.kit import Kit
 
+T = TypeVar("T")
 SHIPPED = ("practice", "ansi", "us-codes")
 _MAKERS = ("kernel", "language", "plan", "facts", "engine", "packs", "files")
 
@@ -34,21 +35,28 @@ class Source(NamedTuple):
     digest: str
 
 
-def load_kit(packs: Sequence[str] = SHIPPED, extra_paths: Sequence[str] = (), shared: str | None = None) -> Kit:
+def load_kit(
+    packs: Sequence[str] = SHIPPED, extra_paths: Sequence[str] = (), shared: str | None = None
+) -> Kit:
     """The kit with the named packs that ship and those in the folders of ``extra_paths``.
 
     ``shared`` stands in for the folder of words, facts and tables. Raises PackFault with every problem of the data,
     UsageFault for a pack that is not there.
     """
     sources = _sources(packs, extra_paths, shared)
-    name = _name(sources)
-    made = kept(f"kit-{name}.json")
-    if made is not None:
+    base = _base(sources[0])
+    words = _kept_or(f"kit-{base}.json", _bare_kit, lambda: _compile_shared(sources[0], base))
+    found: list[Pack] = []
+    problems: list[Problem] = []
+    for pack in sources[1:]:
         try:
-            return _kit(made, name)
-        except (KeyError, TypeError, ValueError, IndexError, AttributeError):
-            pass  # a compiled form that was tampered with or cut is made anew
-    return _kit(_compile(sources, name)[0], name)
+            found.append(_pack(pack, sources[0], base, words))
+        except PackFault as fault:
+            problems.extend(fault.problems)
+    problems.extend(shared_names(found))
+    if problems:
+        raise PackFault(*problems)
+    return words._replace(packs=tuple(found), hash=digest_of([base, *(pack.hash for pack in found)]))
 
 
 def load_pack_examples(
@@ -56,12 +64,11 @@ def load_pack_examples(
 ) -> Mapping[str, tuple[Example, ...]]:
     """The examples of every rule of the packs by the rule's name; they stand apart, as a review needs none of them."""
     sources = _sources(packs, extra_paths, shared)
-    name = _name(sources)
-    made = kept(f"kit-{name}-examples.json")
-    try:
-        return {rule: load_examples(rows) for rule, rows in made.items()}
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
-        return {rule: load_examples(rows) for rule, rows in _compile(sources, name)[1].items()}
+    base = _base(sources[0])
+    found: dict[str, tuple[Example, ...]] = {}
+    for pack in sources[1:]:
+        found.update(_pack_examples(pack, sources[0], base))
+    return found
 
 
 def pack_folder(name: str) -> str:
@@ -70,7 +77,7 @@ def pack_folder(name: str) -> str:
     folder = os.path.join(rules, name)
     if os.sep in name or not os.path.isdir(folder):
         there = ", ".join(sorted(entry.name for entry in os.scandir(rules) if entry.is_dir()))
-        raise UsageFault(f'no pack is named "{name}"; there are {there}. A pack of your own is given by its folder')
+        raise UsageFault(f'no pack is named "{name}"; there are {there}. A pack of your own is named by its folder')
     return folder
 
 
@@ -87,30 +94,69 @@ def _sources(packs: Sequence[str], extra_paths: Sequence[str], shared: str | Non
         raise UsageFault(f"{error.filename} cannot be read: {error.strerror}") from None
 
 
-def _name(sources: Sequence[Source]) -> str:
-    """The hash of all that the compiled form hangs on."""
+def _base(shared: Source) -> str:
+    """The hash of all that every compiled form hangs on."""
     python = f"{sys.version_info[0]}.{sys.version_info[1]}"
-    parts = [f"{one.label} {one.digest}" for one in sources]
-    return digest_of([__version__, python, code_stamp(PACKAGE, _MAKERS), *parts])
+    return digest_of([__version__, python, code_stamp(PACKAGE, _MAKERS), shared.label, shared.digest])
 
 
-def _compile(sources: Sequence[Source], name: str) -> tuple[dict[str, Any], dict[str, Any]]:
-    from speclint.files.compile_kit import compile_kit
-
-    made, examples = compile_kit(sources[0], sources[1:])
-    keep(f"kit-{name}.json", made)
-    keep(f"kit-{name}-examples.json", examples)
-    return made, examples
+def _pack_name(pack: Source, base: str) -> str:
+    return digest_of([base, pack.label, pack.digest])
 
 
-def _kit(made: Mapping[str, Any], name: str) -> Kit:
+def _kept_or(name: str, load: Callable[[Any], T], make: Callable[[], Any]) -> T:
+    """What is kept under a name; made anew where it is missing, cut or tampered with."""
+    made = kept(name)
+    if made is not None:
+        try:
+            return load(made)
+        except (KeyError, TypeError, ValueError, IndexError, AttributeError):
+            pass
+    return load(make())
+
+
+def _compile_shared(shared: Source, base: str) -> Any:
+    from speclint.files.compile_kit import compile_shared
+
+    made = compile_shared(shared)
+    keep(f"kit-{base}.json", made)
+    return made
+
+
+def _pack(pack: Source, shared: Source, base: str, words: Kit) -> Pack:
+    name = f"kit-{_pack_name(pack, base)}.json"
+    return _kept_or(name, load_pack, lambda: _compile_pack(pack, shared, base, words)[0])
+
+
+def _compile_pack(pack: Source, shared: Source, base: str, words: Kit | None = None) -> tuple[Any, Any]:
+    from speclint.files.compile_kit import compile_source
+
+    kit = words or _kept_or(f"kit-{base}.json", _bare_kit, lambda: _compile_shared(shared, base))
+    made = compile_source(pack, shared, kit.catalogue, kit.standards)
+    name = _pack_name(pack, base)
+    keep(f"kit-{name}.json", made.pack)
+    keep(f"kit-{name}-examples.json", made.examples)
+    return made
+
+
+def _pack_examples(pack: Source, shared: Source, base: str) -> dict[str, tuple[Example, ...]]:
+    name = f"kit-{_pack_name(pack, base)}-examples.json"
+    return _kept_or(name, _examples, lambda: _compile_pack(pack, shared, base)[1])
+
+
+def _examples(made: Mapping[str, Any]) -> dict[str, tuple[Example, ...]]:
+    return {rule: load_examples(rows) for rule, rows in made.items()}
+
+
+def _bare_kit(made: Mapping[str, Any]) -> Kit:
+    """A kit without packs."""
     words = load_vocabulary(made["vocabulary"])
     return Kit(
         vocabulary=words,
         catalogue=load_catalogue(made["facts"], made["tables"], words),
         driver=Driver(made["grammar"]),
-        packs=tuple(load_pack(pack) for pack in made["packs"]),
+        packs=(),
         cautions=tuple(made["cautions"]),
         standards=made["standards"],
-        hash=name,
+        hash="",
     )

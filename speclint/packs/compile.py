@@ -1,4 +1,4 @@
-"""From the YAML files of a pack to its compiled form, which JSON can hold; every problem of every file is told at once."""
+"""From the YAML files of a pack to its compiled form, which JSON can hold; all problems are told at once."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from speclint.kernel.faults import PackFault, Problem
-from speclint.kernel.span import Span, at
+from speclint.kernel.span import at
 from speclint.packs.conditions import compile_conditions
 from speclint.packs.names import Names
 from speclint.packs.rule_words import rule_word_problems
@@ -42,7 +42,6 @@ def compile_pack(
         if found is not None:
             examples[found["name"]] = found.pop("examples")
             rules.append(found)
-    problems.extend(name_problems(rules))
     if problems:
         raise PackFault(*problems)
     topics = {topic: place for place, topic in enumerate(head.get("topics", ()))}
@@ -51,30 +50,13 @@ def compile_pack(
     return Compiled({**told, "hash": digest, "rules": rules}, examples)
 
 
-def name_problems(rules: Sequence[Mapping[str, Any]]) -> list[Problem]:
-    """Rules, of one pack or of several, that share a name or a former name."""
-    problems: list[Problem] = []
-    first: dict[str, Mapping[str, Any]] = {}
-    for rule in rules:
-        other = first.setdefault(rule["name"], rule)
-        if other is not rule:
-            problems.append(Problem(Span(*rule["span"]), f'another rule is named "{rule["name"]}": {other["span"][0]}'))
-    former: dict[str, Mapping[str, Any]] = {}
-    for rule in rules:
-        for name in rule["formerly"]:
-            other = former.setdefault(name, rule)
-            if name in first or other is not rule:
-                there = first.get(name, other)["span"][0]
-                problems.append(Problem(Span(*rule["span"]), f'the former name "{name}" is in use: {there}'))
-    return problems
-
-
 def _head(
     folder: str, files: Mapping[str, str], schemas: Mapping[str, Any], problems: list[Problem]
 ) -> dict[str, Any]:
     file = f"{folder}/{PACK_FILE}"
     if PACK_FILE not in files:
-        problems.append(Problem(at(file, 1), "a pack needs this file, with its name, version, title and region"))
+        why = "a pack needs this file, with its name, version, title and region"
+        problems.append(Problem(at(file, 1), why))
         return {}
     read = _read(files[PACK_FILE], file, schemas["pack"], problems)
     if read is None:
@@ -83,7 +65,8 @@ def _head(
     folders = {path.split("/")[0] for path in files if "/" in path}
     for place, topic in enumerate(head.get("topics", ())):
         if topic not in folders:
-            problems.append(Problem(read.places.span("topics", place), f'there is no folder "{topic}" in this pack'))
+            why = f'there is no folder "{topic}" in this pack'
+            problems.append(Problem(read.places.span("topics", place), why))
     return head
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from speclint.engine.outcomes import Judgement
+from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
 from speclint.packs.rule import Cite, Example, Pack, Rule
 
@@ -38,6 +39,24 @@ def load_examples(rows: Iterable[Mapping[str, Any]]) -> tuple[Example, ...]:
         )
         for row in rows
     )
+
+
+def shared_names(packs: Iterable[Pack]) -> tuple[Problem, ...]:
+    """Rules, of one pack or of several, that share a name, and former names that are in use."""
+    problems: list[Problem] = []
+    rules = [rule for pack in packs for rule in pack.rules]
+    first: dict[str, Rule] = {}
+    for rule in rules:
+        other = first.setdefault(rule.name, rule)
+        if other is not rule:
+            problems.append(Problem(rule.span, f'another rule is named "{rule.name}": {other.span.file}'))
+    former = dict(first)
+    for rule in rules:
+        for name in rule.formerly:
+            other = former.setdefault(name, rule)
+            if other is not rule:
+                problems.append(Problem(rule.span, f'the former name "{name}" is in use: {other.span.file}'))
+    return tuple(problems)
 
 
 def _rule(pack: str, row: Mapping[str, Any]) -> Rule:
