@@ -9,22 +9,21 @@ from functools import cache, reduce
 from importlib import import_module
 from typing import Any
 
-from speclint.facts.catalogue import Catalogue, Fact, quantity
+from speclint.facts.catalogue import Catalogue, Fact
+from speclint.facts.properties import property_of
 from speclint.facts.subject import FIRST, Subject, chosen
 from speclint.kernel.faults import OutOfRange
 from speclint.kernel.logic import combine
-from speclint.kernel.quantity import nearest
+from speclint.kernel.quantity import nearest, whole
 from speclint.kernel.values import (
     ASSUMED,
     DEMANDED,
     MISSING,
     NOTHING,
     Absent,
-    Among,
     Between,
     Cases,
     Known,
-    Members,
     Number,
     Single,
     Unknown,
@@ -66,13 +65,35 @@ def _single(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
     source = fact.source
     assert source is not None
     if source.way == "property":
-        return _property(catalogue, fact, values)
+        return property_of(catalogue, fact, values)
     if source.way == "function":
         return _function(catalogue, fact, values)
     if source.way in ("larger of", "smaller of"):
         return reduce(lambda a, b: _extreme(a, b, source.way == "larger of"), values)
     result = reduce(lambda a, b: combine(SIGNS[source.way], a, b), values)
-    return _worst_origin(result, values)
+    return _worst_origin(_scaled(catalogue, fact, result), values)
+
+
+def _scaled(catalogue: Catalogue, fact: Fact, result: Single) -> Single:
+    """A product or quotient of base units in the base unit of its own dimension, to the fact's step."""
+    source, dimensions = fact.source, catalogue.words.units.dimensions
+    assert source is not None
+    if source.way not in ("product of", "quotient of") or not isinstance(result, (Known, Between)):
+        return result
+    scale = Fraction(dimensions[fact.detail].si)
+    for place, operand in enumerate(source.operands):
+        entry = catalogue.find(operand)
+        si = dimensions[entry.detail].si if entry is not None and entry.detail in dimensions else Fraction(1)
+        scale = scale * si if place and source.way == "quotient of" else scale / si
+    return _each(result, lambda number: nearest(number * scale, fact.step) if fact.step else whole(number * scale))
+
+
+def _each(value: Known | Between, change: Callable[[Number], Number]) -> Single:
+    if isinstance(value, Known):
+        assert not isinstance(value.value, str)
+        return value._replace(value=change(value.value))
+    low, high = value.low, value.high
+    return value._replace(low=None if low is None else change(low), high=None if high is None else change(high))
 
 
 def _extreme(a: Single, b: Single, larger: bool) -> Single:
@@ -94,74 +115,6 @@ def _end(choose: Callable[[Number, Number], Number], a: Number | None, b: Number
     if a is None or b is None:
         return (b if a is None else a) if known else None
     return choose(a, b)
-
-
-def _property(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
-    """What the data says of a word: the first operand whose words say it; words that may come widen the answer."""
-    source = fact.source
-    assert source is not None
-    possible: list[Known] = []
-    undecided = False
-    for operand, value in zip(source.operands, values, strict=True):
-        entry = catalogue.find(operand)
-        kind = catalogue.words.kinds.get(entry.detail) if entry else None
-        if kind is None or isinstance(value, Absent):
-            continue
-        told = {name: word.properties[source.detail] for name, word in kind.words.items() if source.detail in word.properties}
-        if isinstance(value, Members):
-            sure = [name for name in sorted(value.has) if name in told]
-            if sure:
-                return _merged([*possible, _known(catalogue, fact, told[sure[0]], value)], undecided)
-            for name in sorted(told):
-                if not value.closed and name not in value.lacks:
-                    possible.append(_known(catalogue, fact, told[name], value))
-                    undecided = True
-            continue
-        names = _names(value)
-        if names is None:
-            return NOTHING if operand == source.operands[-1] or not told else _widened(catalogue, fact, told, possible)
-        found = [_known(catalogue, fact, told[name], value) for name in sorted(names) if name in told]
-        if len(found) == len(names):
-            return _merged([*possible, *found], undecided or len(names) > 1)
-        possible.extend(found)
-        undecided = undecided or bool(found)
-    return _merged(possible, True) if possible and not undecided else (NOTHING if undecided else Absent(origin=MISSING))
-
-
-def _widened(catalogue: Catalogue, fact: Fact, told: dict[str, Any], possible: list[Known]) -> Single:
-    return NOTHING
-
-
-def _names(value: Single) -> frozenset[str] | None:
-    if isinstance(value, Known):
-        return frozenset({str(value.value)})
-    return value.members if isinstance(value, Among) and not value.beyond else None
-
-
-def _known(catalogue: Catalogue, fact: Fact, raw: Any, value: Single) -> Known:
-    text = str(raw)
-    if fact.sort == "quantity":
-        number = Fraction(text) if fact.detail == "count" else quantity(text, catalogue.words.units)
-        return Known(number, text, value.span, value.origin)
-    if fact.sort == "flag":
-        return Known(text in ("yes", "True", "true"), text, value.span, value.origin)
-    return Known(text, text, value.span, value.origin)
-
-
-def _merged(found: list[Known], several: bool) -> Single:
-    """One value, a range of numbers or a choice of words, from what the possible words say."""
-    distinct = list(dict.fromkeys(one.value for one in found))
-    if not distinct:
-        return NOTHING
-    first = found[0]
-    if len(distinct) == 1:
-        return first
-    if all(not isinstance(one, (str, bool)) for one in distinct):
-        numbers = [one for one in distinct if not isinstance(one, (str, bool))]
-        return Between(min(numbers), max(numbers), span=first.span, origin=MISSING)
-    if all(isinstance(one, str) for one in distinct):
-        return Among(frozenset(str(one) for one in distinct), span=first.span, origin=MISSING)
-    return NOTHING
 
 
 def _function(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:

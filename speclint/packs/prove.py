@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import NamedTuple, Protocol
 
 from speclint.engine.outcomes import DOES_NOT_MEET, NOT_SHOWN
@@ -59,7 +58,7 @@ def prove_weakened(rule: Rule, judge: Judge, step_of: StepOf) -> tuple[Problem, 
     """Every way to weaken the rule that no example notices."""
     problems: list[Problem] = []
     for note, judgement in weakened(rule.judgement, step_of):
-        changed = replace(rule, judgement=judgement)
+        changed = rule._replace(judgement=judgement)
         if not any(_departures(one, judge(one.text, changed, one.stage)) for one in rule.examples):
             problems.append(Problem(rule.span, f"no example of {rule.name} notices: {note}"))
     return tuple(problems)

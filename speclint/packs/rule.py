@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from speclint.engine.outcomes import Judgement
@@ -36,8 +35,7 @@ class Example(NamedTuple):
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rule:
+class Rule(NamedTuple):
     """One rule of a pack; ``name`` is its file's name, ``topic`` its folder."""
 
     name: str
@@ -67,8 +65,7 @@ class Rule:
     span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pack:
+class Pack(NamedTuple):
     """A pack of rules with its name, version and the hash of its content."""
 
     name: str

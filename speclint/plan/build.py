@@ -222,6 +222,7 @@ def _load_key(name: str, data: Mapping[str, Any]) -> Key:
         name=name,
         means=data["means"],
         patterns=patterns,
+        starts={},
         repeats=data["repeats"],
         view=data["view"],
         short_for=data["short for"],

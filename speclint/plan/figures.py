@@ -76,9 +76,9 @@ def _figure(row: Row, at: int, dimension: str, words: Vocabulary, note: Note) ->
         carried = _carried(row, at + 1, dimension, words)
         if carried is None:
             above, below = pair_of(tokens[at])
-            if dimension == "ratio" and (above < below or below > 1) and at + 1 == len(tokens):
+            if dimension == "ratio" and (above < below or below > 1) and not _starts_unit(row, at + 1, words):
                 return Figure(figure_of(tokens[at]), at + 1)
-            note(Hint(at, f"{tokens[at].text} has no unit of {dimension}"))
+            note(Hint(at, _no_unit(tokens[at].text, dimension, words)))
             return None
         unit, end = carried, at + 1
     base = _in_base(tokens[at], unit)
@@ -87,6 +87,12 @@ def _figure(row: Row, at: int, dimension: str, words: Vocabulary, note: Note) ->
         if inches is not None and inches.name == "in":
             base, end = base + _in_base(tokens[end], inches), after
     return Figure(base, end, unit)
+
+
+def _no_unit(text: str, dimension: str, words: Vocabulary) -> str:
+    found = words.units.dimensions.get(dimension)
+    ways = " or ".join(f"{text} {unit.name}" for unit in found.units[:1]) if found else ""
+    return f"{text} has no unit: write, for example, {ways}"
 
 
 def _in_base(token: Token, unit: Unit) -> Number:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
-from speclint.kernel.values import DEMANDED, NOTHING, Among, Cases, Known, Members, Unknown, ValueSet, member
+from speclint.kernel.values import NOTHING, Among, Cases, Known, Members, Unknown, ValueSet, member
 from speclint.plan.figures import Hint
 from speclint.plan.row import Row
 from speclint.plan.slots import Read, may_start, read_open, read_slot
@@ -54,8 +54,8 @@ class Matcher:
             told = self._phrase(row)
             if told is None:
                 problems.append(self._unread(row))
-            else:
-                _merge(facts, told)
+            elif not _merge(facts, told):
+                problems.append(Problem(row.span(0, len(row.tokens)), f'"{self.key.name}" tells this twice; keep one'))
         if problems:
             self._leave_open(facts, rows)
         return Told(facts, by, tuple(problems))
@@ -69,7 +69,7 @@ class Matcher:
         if found is not None and found[1] == len(row.norms):
             if self._sequence(row, 0, frozenset()) is not None:
                 return None
-            return {fact: found[0] for fact in sorted(self.key.facts)}
+            return dict.fromkeys(sorted(self.key.facts), found[0])
         degree = longest(self.words.degrees, row.norms, 0)
         if degree is not None and degree[1] == len(row.norms) and self._sequence(row, 0, frozenset()) is None:
             value = Unknown(row.words(0, degree[1]), row.span(0, degree[1]), told=True)
@@ -99,12 +99,34 @@ class Matcher:
         if found is not None:
             self.used.update(found[1])
             return found[0]
+        parted = self._parted(row)
+        if parted is not None:
+            return self._phrase(parted)
         for joiner in ("or", "and"):
             if joiner in row.norms:
                 joined = self._joined(row, joiner)
                 if joined is not None:
                     return joined
         return self._free_text(row)
+
+    def _parted(self, row: Row) -> Row | None:
+        """The phrase with a class and its letters in one word, such as ``C2TE``, parted into two."""
+        shapes = [self.words.shapes[fact] for fact in self._slots()]
+        letters = [self.words.kinds[one.detail] for one in shapes if one.sort == "words"]
+        letters = [kind for kind in letters if kind.letters]
+        classes = [self.words.kinds[one.detail] for one in shapes if one.sort == "word"]
+        for at, (token, norm) in enumerate(zip(row.tokens, row.norms, strict=True)):
+            if token.kind != "word" or not letters:
+                continue
+            for cut in range(len(norm) - 1, 0, -1):
+                known = any((norm[:cut],) == spelling for kind in classes for spelling, _ in kind.spellings.get(norm[:cut], ()))
+                if known and any(all(one in kind.words for one in norm[cut:].upper()) for kind in letters):
+                    middle = token.column + cut
+                    first = token._replace(text=token.text[:cut], value=token.text[:cut], end_column=middle)
+                    second = token._replace(text=token.text[cut:], value=token.text[cut:], column=middle)
+                    tokens = (*row.tokens[:at], first, second, *row.tokens[at + 1 :])
+                    return row._replace(tokens=tokens, norms=(*row.norms[:at], norm[:cut], norm[cut:], *row.norms[at + 1 :]))
+        return None
 
     def _free_text(self, row: Row) -> Facts | None:
         """A phrase of a key that takes nothing but text may stand without quotes."""
@@ -148,8 +170,8 @@ class Matcher:
             rest = self._sequence(row, end, used | {index})
             if rest is not None:
                 facts = dict(told)
-                _merge(facts, rest[0])
-                return facts, rest[1]
+                if _merge(facts, rest[0]):
+                    return facts, rest[1]
         if row.norms[at] in self.words.fillers and 0 < at < len(row.norms) - 1:
             return self._sequence(row, at + 1, used)
         return None
@@ -223,14 +245,20 @@ class Matcher:
                 facts[fact] = Unknown(rows[0].words(0, 1), rows[0].span(0, 1), origin="unreadable")
 
 
-def _merge(facts: Facts, more: Facts) -> None:
+def _merge(facts: Facts, more: Facts) -> bool:
+    """Add what one phrase tells to what the line told before; false where it tells one thing twice in two ways."""
     for name, value in more.items():
         old = facts.get(name)
-        if isinstance(old, Members) and isinstance(value, Members):
+        if old is None:
+            facts[name] = value
+        elif isinstance(old, Members) and isinstance(value, Members):
             text = f"{old.text}, {value.text}"
-            value = Members(old.has | value.has, old.lacks | value.lacks, old.closed or value.closed, text, old.span)
-        elif isinstance(old, Among) and isinstance(value, Among) and old.origin == value.origin == DEMANDED:
-            value = old._replace(members=old.members & value.members)
-        facts[name] = value
-
-
+            has, lacks = old.has | value.has, old.lacks | value.lacks
+            facts[name] = Members(has, lacks, old.closed or value.closed, text, old.span)
+        elif isinstance(old, Among) and isinstance(value, Among):
+            facts[name] = old._replace(members=old.members & value.members)
+        elif isinstance(value, Cases) and not isinstance(old, Cases):
+            facts[name] = value._replace(members=(member(old), *value.members), text=f"{old.text}, {value.text}")
+        else:
+            return False
+    return True

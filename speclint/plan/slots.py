@@ -25,11 +25,13 @@ def read_open(row: Row, start: int, words: Vocabulary) -> Read | None:
     if opened is None or opened[0] == "beyond":
         return None
     sort, end = opened
+    if sort == "by section":
+        end = len(row.norms)
     text, span = row.words(start, end), row.span(start, end)
     if sort == "absent":
         return Absent(text, span), end
     origin = DEMANDED if sort == "demanded" else sort
-    return Unknown(text, span, origin=origin, told=sort == "demanded"), end
+    return Unknown(text, span, origin=origin, told=sort in ("demanded", "by section")), end
 
 
 def _degree(row: Row, start: int, words: Vocabulary) -> Read | None:
@@ -86,14 +88,15 @@ def _text(row: Row, start: int, led: bool) -> Read | None:
 
 
 def _word(row: Row, start: int, kind: Kind, words: Vocabulary) -> Read | None:
-    if row.norms[start] in words.negations:
+    whole = longest(kind.spellings, row.norms, start)
+    if whole is None and row.norms[start] in words.negations:
         found = longest(kind.spellings, row.norms, start + 1)
         if found is None:
             return None
         rest = frozenset(kind.words) - {found[0]} - _members(kind, found[0])
         return Among(rest, row.words(start, found[1]), row.span(start, found[1])), found[1]
-    bound = longest(words.bounds, row.norms, start)
-    found = longest(kind.spellings, row.norms, bound[1] if bound else start)
+    bound = None if whole else longest(words.bounds, row.norms, start)
+    found = whole or longest(kind.spellings, row.norms, bound[1] if bound else start)
     if found is None:
         return None
     name, end = found
@@ -125,7 +128,7 @@ def _set(row: Row, start: int, kind: Kind, words: Vocabulary) -> Read | None:
     lacks: set[str] = set()
     at = start
     while at < len(row.norms):
-        negated = row.norms[at] in words.negations
+        negated = row.norms[at] in words.negations and longest(kind.spellings, row.norms, at) is None
         found = longest(kind.spellings, row.norms, at + negated) or _joined(kind, row.norms, at + negated)
         if found is None:
             break

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
@@ -15,8 +15,7 @@ from speclint.plan.vocabulary import Vocabulary
 DEEP = 16  # links of a chain of addresses or likenesses
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Node:
+class Node(NamedTuple):
     """One section in its place: its address from the room down, its own and copied lines, and what stands within it."""
 
     kind: str
@@ -31,8 +30,7 @@ class Node:
         return tuple(child for child in self.children if child.kind == kind)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Plan:
+class Plan(NamedTuple):
     """One plan with all that it includes; ``root`` is its ``plan`` section; ``problems`` are the lines nobody could read."""
 
     file: str

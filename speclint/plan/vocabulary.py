@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Any, NamedTuple, TypeAlias
 
 from speclint.kernel.quantity import Units
@@ -23,8 +22,7 @@ class Word(NamedTuple):
     properties: Mapping[str, Any]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Kind:
+class Kind(NamedTuple):
     """One kind of words: its words, every spelling by first token, and their order from weak to strong if they have one.
 
     Words with ``letters`` may be written joined. In an ``open`` kind a word that a list leaves out is not known to be missing.
@@ -36,7 +34,7 @@ class Kind:
     order: tuple[str, ...] = ()
     letters: bool = False
     open: bool = False
-    types: Mapping[str, str] = field(default_factory=dict)
+    types: Mapping[str, str] = {}
 
 
 class FactShape(NamedTuple):
@@ -59,8 +57,7 @@ class Pattern(NamedTuple):
         return tuple(name for is_slot, name in self.elements if is_slot)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Key:
+class Key(NamedTuple):
     """One key of a section: its phrases, and how it repeats or stands for another key.
 
     ``starts`` remembers which phrases can begin with a token; the matcher fills it as texts come.
@@ -69,14 +66,14 @@ class Key:
     name: str
     means: str
     patterns: tuple[Pattern, ...]
+    starts: dict[str, tuple[int, ...]]
     repeats: str = ""
     view: str = ""
-    short_for: Mapping[str, str] = field(default_factory=dict)
+    short_for: Mapping[str, str] = {}
     of: str = ""
     left_out: str = ""
-    by_literal: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    by_literal: Mapping[str, tuple[int, ...]] = {}
     by_slot: tuple[int, ...] = ()
-    starts: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
     @property
     def facts(self) -> frozenset[str]:
@@ -84,8 +81,7 @@ class Key:
         return frozenset(name for pattern in self.patterns for name in pattern.facts)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SectionWord:
+class SectionWord(NamedTuple):
     """One section: within which kind it stands, and its keys by first token, longest first."""
 
     name: str
@@ -96,8 +92,7 @@ class SectionWord:
     view: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Vocabulary:
+class Vocabulary(NamedTuple):
     """All words, keys and ways of saying; built from plain data, so that a new word needs no code.
 
     ``collections`` are the names of repeated lines and sections, true where none written leaves it unknown whether there

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from speclint.engine.outcomes import Root
 from speclint.facts.subject import Subject
@@ -27,7 +26,7 @@ def findings_of(settled: Iterable[Settled], system: str) -> tuple[Finding, ...]:
 
 def _joined(group: list[Finding]) -> Finding:
     places = tuple(dict.fromkeys(place for one in group for place in one.places))
-    return replace(group[0], places=places)
+    return group[0]._replace(places=places)
 
 
 def _finding(one: Settled, system: str) -> Finding:

@@ -62,6 +62,8 @@ def _asked(settled: Settled, system: str) -> Iterable[Asked]:
         yield Asked(f"paper {rule.name}", text, rule.acts, Place(subject.address, subject.span), settled)
         return
     for root in settled.decision.open_on:
+        if root.origin == "unreadable":
+            continue
         owner, fact = _waited(_subject(root.subject), root.fact)
         entry = subject.catalogue.find(fact)
         place = Place(owner.address, owner.span)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from speclint.kernel.faults import Problem
@@ -29,8 +28,7 @@ class Place(NamedTuple):
     span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
+class Finding(NamedTuple):
     """One rule not met (or with sources that differ) at one line, with every place that the line serves.
 
     ``message`` says what was read and what is needed; ``passes`` what would pass; ``rests_on`` what was assumed or taken
@@ -58,8 +56,7 @@ class Finding:
     working: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Question:
+class Question(NamedTuple):
     """One missing fact, asked once: its weight is that of the heaviest rule it keeps open."""
 
     fact: str
@@ -71,8 +68,7 @@ class Question:
     due: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Coming:
+class Coming(NamedTuple):
     """A record that is not yet due: the rules it will show, and the stage from which it is missing."""
 
     record: str
@@ -95,8 +91,7 @@ class VarianceState(NamedTuple):
     span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Report:
+class Report(NamedTuple):
     """Everything a review has to say of one plan, in a fixed order."""
 
     file: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 
 from speclint.facts.subject import Subject
 from speclint.kernel.values import Between, Known
@@ -27,7 +26,7 @@ def apply_variances(
         states.append(state)
         if state.state == GRANTED:
             for index in covered:
-                marked[index] = replace(marked[index], variance=f"{state.role}, until {state.until or 'no end'}")
+                marked[index] = marked[index]._replace(variance=f"{state.role}, until {state.until or 'no end'}")
     return tuple(marked), tuple(states)
 
 

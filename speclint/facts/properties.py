@@ -1,0 +1,87 @@
+"""What the data says of a word: the value of a property through a fact that holds the word."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from speclint.facts.catalogue import Catalogue, Fact, quantity
+from speclint.kernel.values import MISSING, NOTHING, Absent, Among, Between, Known, Members, Single
+
+
+def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
+    """The property of the first operand whose words tell it; words that may yet come widen the answer.
+
+    A word that the data says nothing about leaves the property unknown: silence of the data is no "no".
+    """
+    source = fact.source
+    assert source is not None
+    possible: list[Known] = []
+    open_yet = False
+    there = False
+    for operand, value in zip(source.operands, values, strict=True):
+        entry = catalogue.find(operand)
+        kind = catalogue.words.kinds.get(entry.detail) if entry else None
+        if kind is None or isinstance(value, Absent):
+            continue
+        there = True
+        told = {
+            name: _known(catalogue, fact, word.properties[source.detail], value)
+            for name, word in kind.words.items()
+            if source.detail in word.properties
+        }
+        sure, maybe, rest = _split(value, frozenset(told), frozenset(kind.words))
+        if sure and not rest:
+            return _merged([*possible, *(told[name] for name in sure)], open_yet, fact)
+        possible.extend(told[name] for name in (*sure, *maybe))
+        open_yet = open_yet or bool(sure or maybe)
+    if not there:
+        return Absent()
+    return _merged(possible, True, fact) if possible and not _last_unknown(values) else NOTHING
+
+
+def _last_unknown(values: list[Single]) -> bool:
+    return not isinstance(values[-1], (Known, Among, Members, Absent))
+
+
+def _split(
+    value: Single, told: frozenset[str], words: frozenset[str]
+) -> tuple[tuple[str, ...], tuple[str, ...], bool]:
+    """Words that are sure to be there and tell, words that may be there and tell, and whether others may be there."""
+    if isinstance(value, Known):
+        name = str(value.value)
+        return ((name,), (), False) if name in told else ((), (), True)
+    if isinstance(value, Among) and not value.beyond:
+        found = tuple(sorted(value.members & told))
+        return found, (), not value.members <= told
+    if isinstance(value, Members):
+        sure = tuple(sorted(value.has & told))
+        maybe = () if value.closed else tuple(sorted(told - value.has - value.lacks))
+        return (sure, (), False) if sure else ((), maybe, True)
+    return (), tuple(sorted(told)), True
+
+
+def _known(catalogue: Catalogue, fact: Fact, raw: Any, value: Single) -> Known:
+    text = str(raw)
+    if fact.sort == "quantity":
+        number = Fraction(text) if fact.detail == "count" else quantity(text, catalogue.words.units)
+        return Known(number, text, value.span, value.origin)
+    if fact.sort == "flag":
+        return Known(text in ("yes", "True", "true"), text, value.span, value.origin)
+    return Known(text, text, value.span, value.origin)
+
+
+def _merged(found: list[Known], open_yet: bool, fact: Fact) -> Single:
+    """One value, a range of numbers or a choice of words, from what the words say; one yes of several marks counts."""
+    distinct = list(dict.fromkeys(one.value for one in found))
+    first = found[0]
+    if len(distinct) == 1 and not open_yet:
+        return first
+    if fact.sort == "flag" and not open_yet:
+        return next((one for one in found if one.value is True), first)
+    numbers = [one for one in distinct if not isinstance(one, (str, bool))]
+    if len(numbers) == len(distinct):
+        return Between(min(numbers), max(numbers), span=first.span, origin=MISSING) if len(numbers) > 1 else first
+    if all(isinstance(one, str) for one in distinct) and len(distinct) > 1:
+        return Among(frozenset(str(one) for one in distinct), span=first.span, origin=MISSING)
+    return first if len(distinct) == 1 else NOTHING
