@@ -27,7 +27,7 @@ def options() -> Parser:
     """The options of this command."""
     found = parser(
         "cite",
-        "Tells what a rule asks and what it rests on; a standard, with or without a clause, finds the rules that cite it.",
+        "Tells what a rule asks and rests on; a standard, with or without a clause, finds the rules that cite it.",
         "speclint cite bed-thinner-than-the-gap\n  speclint cite ANSI A108.5 3.3.2",
     )
     found.add_argument("what", nargs="+", metavar="RULE", help="name of a rule, or a standard and clause")

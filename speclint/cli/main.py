@@ -1,6 +1,6 @@
 """The one entry: finds the command, loads only its module, and turns whatever happens into an exit code.
 
-A command is a module ``speclint.cli.NAME`` with ``options() -> Parser`` and ``run(chosen) -> int``; it stands in COMMANDS.
+A command is a module ``speclint.cli.NAME`` with ``options() -> Parser`` and ``run(chosen) -> int``, named in COMMANDS.
 Exit codes: 0 the work may go on, 1 it stops, 2 could not run, 70 a fault of speclint, 130 interrupted, 141 reader gone.
 """
 
@@ -17,8 +17,8 @@ from speclint.kernel.faults import EngineDefect, SpeclintError, UsageFault
 from speclint.plan.near import nearest_names
 
 COMMANDS = {
-    "review": "what a plan says against the rules: findings, questions, records to come",
-    "cite": "a rule in plain words: what it asks, when, its limits and the clauses it rests on",
+    "review": "findings, open questions and records to come of a plan",
+    "cite": "a rule in plain words, with the clauses it rests on",
     "tidy": "plans in their plain form, with nothing lost",
     "starter": "a commented plan to begin from",
     "pack": "check rule packs, or list them",
@@ -88,8 +88,9 @@ def general_help() -> str:
         "example:\n"
         '  speclint starter "shower walls" > walls.wetspec\n'
         "  speclint review walls.wetspec\n\n"
-        "speclint reviews plans of tiled wet areas against rules that cite standards by number.\n"
-        "It asks what a plan does not tell; what it shows is for a competent person to decide.\n\n"
+        "speclint reviews plans of tiled wet areas against rules that cite standards by\n"
+        "number. It asks what a plan does not tell; what it shows is for a competent\n"
+        "person to decide.\n\n"
         f"commands:\n{rows}\n\n"
         "  help COMMAND    options of one command\n"
         "  --version       version; with --verbose the packs and Python too\n"

@@ -25,10 +25,11 @@ SOUND, UNSOUND = 0, 1
 
 def options() -> Parser:
     """The options of this command."""
-    found = parser("pack", "Checks rule packs by name or folder, or lists those that ship.", "speclint pack check my-rules/")
+    does = "Checks rule packs by name or folder, or lists those that ship."
+    found = parser("pack", does, "speclint pack check my-rules/")
     found.add_argument("act", choices=("check", "list"), help="check: run every example, also against weakened rules")
     found.add_argument("which", nargs="*", metavar="PATH|NAME", help="packs to check (those that ship if left out)")
-    found.add_argument("--rule", action="append", default=[], metavar="NAME", help="check this rule only; may be repeated")
+    found.add_argument("--rule", action="append", default=[], metavar="NAME", help="only this rule; may be repeated")
     found.add_argument("--examples-only", action="store_true", help="run the examples, and weaken no rule")
     return found
 
@@ -54,7 +55,8 @@ def _is_folder(which: str) -> bool:
 
 
 def _listed(pack: Pack) -> str:
-    return f"{pack.name} {pack.version} ({pack.hash[:12]}): {counted(len(pack.rules), 'rule')}, {pack.region}; {pack.title}"
+    number = counted(len(pack.rules), "rule")
+    return f"{pack.name} {pack.version} ({pack.hash[:12]}): {number}, {pack.region}; {pack.title}"
 
 
 def _check(chosen: argparse.Namespace, kit: Kit, names: Sequence[str], folders: Sequence[str]) -> int:

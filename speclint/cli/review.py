@@ -122,11 +122,16 @@ def _one(path: str, work: Callable[[], Report]) -> Told:
     try:
         return Told(path, work(), "", 0)
     except EngineDefect as error:
-        return Told(path, None, f"a fault of speclint itself ({error}); please report it", FAULTY)
+        return _faulty(path, error)
     except SpeclintError as error:
         return Told(path, None, str(error).removeprefix(f"{path}: "), COULD_NOT)
     except Exception as error:  # a bug met on one plan must not hide the findings on the others
-        return Told(path, None, f"a fault of speclint itself ({type(error).__name__}: {error}); please report it", FAULTY)
+        return _faulty(path, error)
+
+
+def _faulty(path: str, error: Exception) -> Told:
+    why = f"a fault of speclint itself ({type(error).__name__}: {error}); please report it with the plan"
+    return Told(path, None, why, FAULTY)
 
 
 def _code(chosen: argparse.Namespace, told: Told) -> int:

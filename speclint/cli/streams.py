@@ -32,7 +32,7 @@ def want_colour(choice: str, environ: Mapping[str, str], terminal: bool) -> bool
 def width_of_output(environ: Mapping[str, str]) -> int:
     """Columns of the terminal: COLUMNS before what the terminal says, 80 where there is none."""
     columns = environ.get("COLUMNS", "")
-    if columns.isascii() and columns.isdigit() and 0 < int(columns[:6]):
+    if columns.isascii() and columns.isdigit() and int(columns[:6]) > 0:
         return int(columns[:6])
     try:
         return os.get_terminal_size(sys.stdout.fileno()).columns or USUAL_WIDTH

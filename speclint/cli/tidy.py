@@ -26,7 +26,7 @@ DONE, UNTIDY, COULD_NOT, FAULTY = 0, 1, 2, 70
 def options() -> Parser:
     """The options of this command."""
     found = parser("tidy", "Writes plans in their plain form; - reads standard input.", "speclint tidy plans/ --diff")
-    found.add_argument("paths", nargs="*", default=["."], metavar="PATH", help="plan files or folders (here if left out)")
+    found.add_argument("paths", nargs="*", default=["."], metavar="PATH", help="plan files or folders (else here)")
     found.add_argument("--check", action="store_true", help="change nothing; exit with 1 if a file would change")
     found.add_argument("--diff", action="store_true", help="change nothing; show what would change")
     found.add_argument("--stdin-name", default="stdin", metavar="PATH", help="path that standard input stands for")
@@ -125,5 +125,6 @@ def _written(name: str, text: str, told: str, chosen: argparse.Namespace, path: 
 def _difference(name: str, text: str, told: str) -> str:
     from difflib import unified_diff
 
-    rows = unified_diff(text.splitlines(), told.splitlines(), f"{name} (as written)", f"{name} (plain form)", lineterm="")
+    before, after = f"{name} (as written)", f"{name} (plain form)"
+    rows = unified_diff(text.splitlines(), told.splitlines(), before, after, lineterm="")
     return "".join(f"{safe(row)}\n" for row in rows)

@@ -65,14 +65,14 @@ def file_bytes(path: str) -> bytes:
 
 
 def plan_of_bytes(data: bytes, name: str, kit: Kit) -> Plan:
-    """The plan of a text that came otherwise, such as standard input; ``name`` stands for its path in places and includes."""
+    """The plan of a text that came otherwise, such as standard input; ``name`` stands for its path."""
     real = os.path.realpath(name)
     reading = _Reading(kit, _root(os.path.dirname(real)))
     reading.take(data, name, real, ())
     sections, problems = tuple(reading.sections), list(reading.problems)
-    told = not sections and not problems
-    if told:
-        problems.append(Problem(at(name, 1), 'there is no heading here; a plan begins with a line such as: plan "name"'))
+    if not sections and not problems:
+        why = 'there is no heading here; a plan begins with a line such as: plan "name"'
+        problems.append(Problem(at(name, 1), why))
     plan = grow_plan(name, sections, tuple(problems), kit.vocabulary)
     return plan._replace(files=tuple(reading.files), fragment=plan.fragment and bool(sections))
 

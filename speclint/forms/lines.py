@@ -70,4 +70,5 @@ def _coming(coming: Coming, file: str) -> tuple[Span, str]:
 def _summary(report: Report) -> str:
     if report.fragment:
         return "fragment: read, not judged alone"
-    return f"summary: {report.summary} among {counted(report.rules, 'rule')} of {pack_marks(report)}; {stage_words(report)}"
+    rules = f"{counted(report.rules, 'rule')} of {pack_marks(report)}"
+    return f"summary: {report.summary} among {rules}; {stage_words(report)}"

@@ -13,7 +13,7 @@ GAP = "\x00"  # holds a blank that must not be folded; never shown
 
 
 class Piece(NamedTuple):
-    """A stretch of text in one style: ``""``, ``strong``, ``faint``, ``tear-out``, ``callback``, ``remark``, ``good``."""
+    """A stretch of text in one style: none, ``strong``, ``faint``, ``good``, or that of a weight."""
 
     text: str
     style: str = ""

@@ -1,4 +1,4 @@
-"""Text that may be shown: nothing in it can steer a terminal, begin a line of its own, or turn the reading direction."""
+"""Text that may be shown: it cannot steer a terminal, begin a line of its own, or turn the reading direction."""
 
 from __future__ import annotations
 

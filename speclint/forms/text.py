@@ -133,7 +133,8 @@ def _rest(report: Report, width: int) -> list[Row]:
     for note in report.notes:
         rows.extend(labelled("note", phrase(note), width, 0))
     if report.taken_as_absent:
-        rows.extend(labelled("left out", f"taken as absent: {', '.join(map(phrase, report.taken_as_absent))}", width, 0))
+        taken = ", ".join(map(phrase, report.taken_as_absent))
+        rows.extend(labelled("left out", f"taken as absent: {taken}", width, 0))
     if report.assumed:
         rows.extend(labelled("assumed", "; ".join(map(phrase, report.assumed)), width, 0))
     return [*rows, EMPTY] if rows else []

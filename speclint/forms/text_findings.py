@@ -119,7 +119,9 @@ def question_rows(report: Report, width: int, everything: bool) -> list[Row]:
     if not asked:
         return []
     left = len(report.questions) - len(asked)
-    said = f"{len(report.questions)} in all" + (f", the first {len(asked)} here; --all-questions shows the rest" if left else "")
+    said = f"{len(report.questions)} in all"
+    if left:
+        said += f", the first {len(asked)} here; --all-questions shows the rest"
     rows = _heading("strong", "open questions", said, width)
     for answers in dict.fromkeys(question.answers for question in asked):
         rows.extend(paragraph(f"{safe(answers) or 'anyone on the job'}:", width, STEP, "faint"))

@@ -39,7 +39,7 @@ def pack_names(report: Report) -> str:
 
 def pack_marks(report: Report) -> str:
     """The packs with version and the first digits of the hash of their content."""
-    return safe(", ".join(f"{name} {version} ({mark[:12]})" for name, version, mark in report.packs)) or "none"
+    return safe(", ".join(f"{name} {version} ({mark[:12]})" for name, version, mark in report.packs)) or "no packs"
 
 
 def among(report: Report) -> str:

@@ -13,10 +13,10 @@ EARLY = frozenset({"design", "submitted", "rough-in"})
 def exit_code(report: Report, stop_at: str = "callback", stop_on_questions: bool = False) -> int:
     """0 when the work may go on, 1 when it stops.
 
-    It stops on a line that nobody could read; on a finding ``does not meet`` of the weight ``stop_at`` or more, at every
-    stage, unless a variance lets it through; and on open questions (and on sources that differ) of that weight from stage
-    ``before membrane`` on, or at every stage with ``stop_on_questions``. Records still to come stop nothing. A fragment
-    is judged where a plan includes it, so only its unreadable lines stop.
+    It stops on a line that nobody could read; on a finding ``does not meet`` of the weight ``stop_at`` or more, at
+    every stage, unless a variance lets it through; and on open questions (and on sources that differ) of that weight
+    from stage ``before membrane`` on, or at every stage with ``stop_on_questions``. Records still to come stop
+    nothing. A fragment is judged where a plan includes it, so only its unreadable lines stop.
     """
     if report.unread:
         return STOPS

@@ -61,7 +61,8 @@ def test_what_is_not_there_is_told_with_a_near_name(tmp_path: Path) -> None:
     write(tmp_path, walls="")
     found = find_plans([str(tmp_path / "wals.wetspec")])
     assert found.paths == ()
-    assert "no such file" in found.not_read[0][1] and '"walls.wetspec"' in found.not_read[0][1]
+    assert "no such file" in found.not_read[0][1]
+    assert '"walls.wetspec"' in found.not_read[0][1]
 
 
 def test_no_plain_file_is_never_opened(tmp_path: Path, kit: Kit) -> None:
@@ -104,13 +105,15 @@ def test_byte_order_mark_and_other_line_ends_change_nothing(kit: Kit) -> None:
     plain = plan_of_bytes(text.encode(), "a.wetspec", kit)
     for other in ("\ufeff" + text, text.replace("\n", "\r\n"), text.replace("\n", "\r")):
         assert plan_of_bytes(other.encode(), "a.wetspec", kit) == plain
-    assert plain.problems == () and plain.root.name == "Larch House"
+    assert plain.problems == ()
+    assert plain.root.name == "Larch House"
 
 
 def test_a_file_without_plan_is_a_fragment(kit: Kit) -> None:
     """Its sections are read; it is told apart from a plan."""
     plan = plan_of_bytes(b'room "bath"\n', "a.wetspec", kit)
-    assert plan.fragment and plan.problems == ()
+    assert plan.fragment
+    assert plan.problems == ()
 
 
 ROOM = 'room "{0}"\n  exposure wet\n'
@@ -169,7 +172,8 @@ def test_no_include_leads_out(tmp_path: Path, kit: Kit, wanted: str, said: str) 
     plan = load_plan(str(tmp_path / "in" / "a.wetspec"), kit)
     assert plan.root.of_kind("room") == ()
     assert len(plan.problems) == 1
-    assert plan.problems[0].span.line == 2 and said in plan.problems[0].message
+    assert plan.problems[0].span.line == 2
+    assert said in plan.problems[0].message
 
 
 def test_the_repository_is_the_nearest_marked_folder(tmp_path: Path, kit: Kit) -> None:
@@ -177,7 +181,8 @@ def test_the_repository_is_the_nearest_marked_folder(tmp_path: Path, kit: Kit) -
     write(tmp_path, outside=ROOM.format("shared"), in__a='plan "A"\n  include "../outside.wetspec"\n')
     (tmp_path / ".git").mkdir()
     plan = load_plan(str(tmp_path / "in" / "a.wetspec"), kit)
-    assert plan.problems == () and [room.name for room in plan.root.of_kind("room")] == ["shared"]
+    assert plan.problems == ()
+    assert [room.name for room in plan.root.of_kind("room")] == ["shared"]
 
 
 def test_an_included_file_that_is_no_text_is_told_there(tmp_path: Path, kit: Kit) -> None:
@@ -185,7 +190,8 @@ def test_an_included_file_that_is_no_text_is_told_there(tmp_path: Path, kit: Kit
     write(tmp_path, a='plan "A"\n  include "b.wetspec"\n')
     (tmp_path / "b.wetspec").write_bytes(b"\x00")
     problem = load_plan(str(tmp_path / "a.wetspec"), kit).problems[0]
-    assert problem.span.file.endswith("b.wetspec") and "NUL" in problem.message
+    assert problem.span.file.endswith("b.wetspec")
+    assert "NUL" in problem.message
 
 
 def test_a_plan_is_made_of_so_many_files(tmp_path: Path, kit: Kit) -> None:
@@ -195,7 +201,8 @@ def test_a_plan_is_made_of_so_many_files(tmp_path: Path, kit: Kit) -> None:
         write(tmp_path, **{f"f{number}": f'{head}\n  include "f{number + 1}.wetspec"\n'})
     plan = load_plan(str(tmp_path / "f0.wetspec"), kit)
     assert len(plan.files) == MOST_FILES
-    assert len(plan.problems) == 1 and "at most 200 files" in plan.problems[0].message
+    assert len(plan.problems) == 1
+    assert "at most 200 files" in plan.problems[0].message
 
 
 def test_a_name_that_is_no_file_name(tmp_path: Path, kit: Kit) -> None:

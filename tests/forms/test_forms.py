@@ -240,10 +240,12 @@ def test_no_text_injects_a_line_or_an_escape(bad: str) -> None:
     rows = lines.split("\n")[:-1]
     assert len(rows) == 1 + 3 + 1 + 1 + 1 + 1
     assert all(row.startswith("plans/") for row in rows)
-    assert _shows(text_form(one)) and _shows(text_form(one, Look(46)))
+    assert _shows(text_form(one))
+    assert _shows(text_form(one, Look(46)))
     assert "\n" not in "".join(piece.text for row in text_rows(one) for piece in row)
     whole = json_form([one])
-    assert whole.isascii() and _shows(whole)
+    assert whole.isascii()
+    assert _shows(whole)
     assert json.loads(whole)["plans"][0]["plan"] == safe(bad)
 
 

@@ -6,7 +6,19 @@ import pytest
 
 from speclint.review.gate import exit_code, worst
 from speclint.review.report import Report
-from tests.forms.reports import BROKEN, COMING, LAPSED, LET_THROUGH, LINER, PIECE, QUESTIONS, REMARK, SIDES, finding, report
+from tests.forms.reports import (
+    BROKEN,
+    COMING,
+    LAPSED,
+    LET_THROUGH,
+    LINER,
+    PIECE,
+    QUESTIONS,
+    REMARK,
+    SIDES,
+    finding,
+    report,
+)
 
 HEAVY, LIGHT = QUESTIONS[0], QUESTIONS[3]
 DEEP = HEAVY._replace(weight="tear-out")
