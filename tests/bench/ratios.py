@@ -1,0 +1,111 @@
+"""The ratios that must hold: prints each with its bound and exits 1 if one is beyond it. A program, never a test.
+
+    python -m tests.bench.ratios
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+import tempfile
+from pathlib import Path
+
+from speclint.engine.decide import decide
+from speclint.facts.build import build_subjects
+from speclint.files.kit import load_kit
+from speclint.language.reader import read
+from speclint.plan.sections import read_sections
+from speclint.plan.tree import Plan, grow_plan
+from speclint.review.run import by_kind
+from tests.bench.corpus import originals, plan_text
+from tests.bench.measure import Ratio, calls, process, python
+
+SCAN = re.compile(r'"[^"\n]*+"|[^\W]++|[^\s\w]')
+KIT = load_kit()
+
+
+def scan(texts: list[str]) -> int:
+    """The bound: one regular expression over the same text."""
+    return sum(len([match.group() for match in SCAN.finditer(text)]) for text in texts)
+
+
+def lines(texts: list[str]) -> int:
+    """Text to lines."""
+    return sum(len(read(text, "plan", KIT.driver).lines) for text in texts)
+
+
+def plans(texts: list[str]) -> list[Plan]:
+    """Text to resolved plans."""
+    found = []
+    for text in texts:
+        draft = read_sections(read(text, "plan", KIT.driver), KIT.vocabulary)
+        found.append(grow_plan("plan", draft.sections, draft.problems, KIT.vocabulary))
+    return found
+
+
+def rules(found: list[Plan]) -> int:
+    """Every rule over the value sets of resolved plans."""
+    decided = 0
+    for plan in found:
+        subjects = by_kind(build_subjects(plan, KIT.catalogue))
+        for pack in KIT.packs:
+            for rule in pack.rules:
+                for subject in subjects.get(rule.judges, ()):
+                    decide(rule.judgement, subject)
+                    decided += 1
+    return decided
+
+
+def long_text(count: int) -> str:
+    """One plan of about ``count`` lines: whole sections of an example, each under a name of its own."""
+    body = originals()[0].partition("\nassembly")[2]
+    pieces = ['plan "long"', 'room "hall"']
+    number = total = 0
+    while total < count:
+        piece = re.sub(r'"([^"\n]*)"', lambda match, n=number: f'"{match.group(1)} {n}"', "assembly" + body)
+        pieces.append(piece)
+        total += piece.count("\n")
+        number += 1
+    return "\n".join(pieces)
+
+
+def spoilt(text: str) -> str:
+    """The text with every tenth line made unreadable."""
+    return "\n".join("  9,5 mm 01/02/26" if number % 10 == 9 else line for number, line in enumerate(text.split("\n")))
+
+
+def measured() -> list[tuple[str, str, float, Ratio]]:
+    """Each ratio: its name, what it is, the bound, the measurement."""
+    texts = [plan_text(seed) for seed in range(40)]
+    resolved = plans(texts)
+    short, long = long_text(1_000), long_text(20_000)
+    share = len(long) / len(short)
+    with tempfile.TemporaryDirectory() as folder:
+        one = Path(folder) / "one.wetspec"
+        one.write_text(texts[0], encoding="utf-8")
+        review = [python(), "-m", "speclint", "review", str(one), "--as", "lines"]
+        cold = process(review, [python(), "-c", "pass"], 15)
+    per_byte = calls(lambda: lines([long]), lambda: lines([short]), 5)
+    return [
+        ("P1", "cold review of one plan / bare interpreter", 8, cold),
+        ("P3", "text to lines / one scan", 7, calls(lambda: lines(texts), lambda: scan(texts))),
+        ("P3b", "text to resolved plan / one scan", 14, calls(lambda: plans(texts), lambda: scan(texts))),
+        ("P4", "all rules / text to resolved plan", 0.5, calls(lambda: rules(resolved), lambda: plans(texts))),
+        ("P9", "time per byte, 20k lines / 1k lines", 1.5, Ratio(*(one / share for one in per_byte))),
+        ("P12", "a tenth of lines bad / clean", 1.3, calls(lambda: lines([spoilt(short)]), lambda: lines([short]))),
+    ]
+
+
+def main() -> int:
+    """Print the table; 1 if a bound is passed."""
+    late = False
+    for name, what, bound, ratio in measured():
+        beyond = ratio.median > bound
+        late = late or beyond
+        told = f"{ratio.median:8.2f}  ({ratio.least:.2f} to {ratio.greatest:.2f})"
+        sys.stdout.write(f"{name:4} {what:45} {told:30} must be at most {bound}{'  BEYOND' if beyond else ''}\n")
+    return int(late)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
