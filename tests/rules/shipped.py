@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -21,7 +20,7 @@ def shipped() -> tuple[dict[str, Rule], ExampleJudge]:
     kit = load_kit()
     examples = load_pack_examples()
     rules = {
-        rule.name: replace(rule, examples=examples[rule.name]) for pack in kit.packs for rule in pack.rules
+        rule.name: rule._replace(examples=examples[rule.name]) for pack in kit.packs for rule in pack.rules
     }
     return rules, ExampleJudge(kit)
 
