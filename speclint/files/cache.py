@@ -1,4 +1,4 @@
-"""Compiled forms kept as JSON in the user's cache folder: a file that is missing, foreign or broken is simply made anew."""
+"""Compiled forms kept as JSON in the user's cache folder: what is missing, foreign or broken is simply made anew."""
 
 from __future__ import annotations
 

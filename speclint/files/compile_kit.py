@@ -41,9 +41,7 @@ def compile_shared(shared: Source) -> dict[str, Any]:
     return made
 
 
-def compile_source(
-    pack: Source, shared: Source, catalogue: Catalogue, standards: Mapping[str, Any]
-) -> Compiled:
+def compile_source(pack: Source, shared: Source, catalogue: Catalogue, standards: Mapping[str, Any]) -> Compiled:
     """The compiled form of one pack and its examples; raises PackFault with every problem of every file."""
     names = CatalogueNames(catalogue, _register(standards))
     return compile_pack(pack.label, _texts(pack), names, _schemas(shared.folder), pack.digest)

@@ -16,7 +16,7 @@ WANTED = (".yaml", ".json")
 
 
 def folder_digest(folder: str) -> str:
-    """The hash of names and contents of all data files below a folder, in an order that does not hang on the machine."""
+    """The hash of names and contents of all data files below a folder, in an order that is the same everywhere."""
     told: Any = blake2b(digest_size=SIZE)
     for path, name in sorted(_files(folder, "")):
         told.update(name.encode("utf-8", "surrogateescape") + b"\0")

@@ -35,9 +35,7 @@ class Source(NamedTuple):
     digest: str
 
 
-def load_kit(
-    packs: Sequence[str] = SHIPPED, extra_paths: Sequence[str] = (), shared: str | None = None
-) -> Kit:
+def load_kit(packs: Sequence[str] = SHIPPED, extra_paths: Sequence[str] = (), shared: str | None = None) -> Kit:
     """The kit with the named packs that ship and those in the folders of ``extra_paths``.
 
     ``shared`` stands in for the folder of words, facts and tables. Raises PackFault with every problem of the data,

@@ -73,10 +73,7 @@ class CatalogueNames:
         """Sections, and the items of repeated lines."""
         sections = self.catalogue.words.sections
         items = {
-            key.name
-            for section in sections.values()
-            for key in section.keys.values()
-            if key.repeats and not key.of
+            key.name for section in sections.values() for key in section.keys.values() if key.repeats and not key.of
         }
         return [*sections, *sorted(items)]
 

@@ -50,9 +50,7 @@ def compile_pack(
     return Compiled({**told, "hash": digest, "rules": rules}, examples)
 
 
-def _head(
-    folder: str, files: Mapping[str, str], schemas: Mapping[str, Any], problems: list[Problem]
-) -> dict[str, Any]:
+def _head(folder: str, files: Mapping[str, str], schemas: Mapping[str, Any], problems: list[Problem]) -> dict[str, Any]:
     file = f"{folder}/{PACK_FILE}"
     if PACK_FILE not in files:
         why = "a pack needs this file, with its name, version, title and region"

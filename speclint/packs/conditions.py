@@ -1,4 +1,4 @@
-"""The conditions and limits of a rule: parsed, checked against the catalogue, and told with the place of every mistake."""
+"""The conditions and limits of a rule: parsed, checked against the catalogue, every mistake told at its place."""
 
 from __future__ import annotations
 

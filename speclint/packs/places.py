@@ -47,9 +47,7 @@ class Places(NamedTuple):
             return at(self.file, whole.line, min(column + offset, len(lines[0])) + 1, width)
         return self._folded(lines, line, column, offset, width, whole)
 
-    def _folded(
-        self, lines: list[str], line: int, column: int, offset: int, width: int, whole: Span
-    ) -> Span:
+    def _folded(self, lines: list[str], line: int, column: int, offset: int, width: int, whole: Span) -> Span:
         wanted = _solid(self._value(lines, line, column), offset)
         seen = 0
         while line < len(lines):

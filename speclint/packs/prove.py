@@ -73,7 +73,7 @@ def _departures(example: Example, told: Judged) -> Iterable[str]:
     if told.problems:
         return [f"the example is not read: {each}" for each in told.problems]
     if told.outcome != example.ends:
-        extra = f', asking for {", ".join(sorted(told.missing))}' if told.outcome == NOT_SHOWN and told.missing else ""
+        extra = f", asking for {', '.join(sorted(told.missing))}" if told.outcome == NOT_SHOWN and told.missing else ""
         extra = f": {told.message}" if told.outcome == DOES_NOT_MEET else extra
         return [f'the example should end "{example.ends}", and ends "{told.outcome}"{extra}']
     found: list[str] = []
@@ -87,5 +87,5 @@ def _departures(example: Example, told: Judged) -> Iterable[str]:
     wanted_facts = frozenset(example.missing)
     if wanted_facts and wanted_facts not in (told.missing, told.asked):
         got = ", ".join(sorted(told.missing)) or "nothing"
-        found.append(f'the example asks for {got} and not for {", ".join(sorted(wanted_facts))}')
+        found.append(f"the example asks for {got} and not for {', '.join(sorted(wanted_facts))}")
     return found

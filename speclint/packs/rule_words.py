@@ -135,7 +135,9 @@ def _examples(read: Read, names: Names) -> Iterator[Problem]:
         if stage is not None and names.word("stage", stage) != stage:
             yield _unknown(read, ("examples", place, "stage"), "stage", stage, names.words("stage"))
         if asks_only and example["ends"] == "does not meet":
-            yield Problem(read.places.span("examples", place, "ends"), 'a rule that only asks never ends "does not meet"')
+            yield Problem(
+                read.places.span("examples", place, "ends"), 'a rule that only asks never ends "does not meet"'
+            )
         for at, fact in enumerate(example.get("missing", ())):
             if names.kind_of(fact) is None and fact not in names.collections():
                 yield _unknown(read, ("examples", place, "missing", at), "fact", fact, names.facts())

@@ -1,4 +1,4 @@
-"""Data against a JSON Schema: every departure told as a plain sentence at its place; loaded only where no compiled form is kept."""
+"""Data against a JSON Schema: every departure told as a plain sentence at its place; not loaded by a warm start."""
 
 from __future__ import annotations
 
@@ -70,7 +70,8 @@ def _sentence(error: Any, kind: str, wanted: Any, value: Any) -> str:
         return str(error.schema["description"])
     if kind == "type":
         sorts = [wanted] if isinstance(wanted, str) else wanted
-        return f"{_shown(value)} stands where {' or '.join(_SORTS.get(sort, sort) for sort in sorts)} is due: {_what(error)}"
+        due = " or ".join(_SORTS.get(sort, sort) for sort in sorts)
+        return f"{_shown(value)} stands where {due} is due: {_what(error)}"
     if kind in ("enum", "const"):
         choices = [str(one) for one in (wanted if kind == "enum" else [wanted])]
         return f"{_shown(value)} is none of {', '.join(choices)}{_near(str(value), choices)}"

@@ -68,7 +68,9 @@ def test_a_changed_pack_is_compiled_anew(tmp_path: Path) -> None:
     assert load_kit((), (path,)).packs[0].rules[0].limits == (("most", "5/8 in", ""),)
 
 
-@pytest.mark.parametrize("broken", [b"", b"{", b"\xff\xfe", b"[]", b'{"form": 1}', b'{"form": 1, "value": 3}', b"[" * 100_000])
+@pytest.mark.parametrize(
+    "broken", [b"", b"{", b"\xff\xfe", b"[]", b'{"form": 1}', b'{"form": 1, "value": 3}', b"[" * 100_000]
+)
 def test_a_broken_kept_form_is_made_anew(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, broken: bytes) -> None:
     path = write_pack(tmp_path)
     monkeypatch.setenv("SPECLINT_CACHE", str(tmp_path / "kept"))
@@ -159,7 +161,9 @@ def test_an_invented_class_and_an_invented_property_need_no_code(tmp_path: Path)
     keys = shared / "vocabulary" / "keys" / "finish.yaml"
     text = keys.read_text(encoding="utf-8")
     assert '      - "{mortar.class}"\n' in text
-    keys.write_text(text.replace('      - "{mortar.class}"\n', '      - "{mortar.class}"\n      - "glows {mortar.glow}"\n', 1))
+    keys.write_text(
+        text.replace('      - "{mortar.class}"\n', '      - "{mortar.class}"\n      - "glows {mortar.glow}"\n', 1)
+    )
     kit = load_kit((), (), shared=str(shared))
     plan = 'plan "p"\nroom "r"\nassembly "walls" in "r"\nmortar moon mortar, glows 6 h\n'
     draft = read_sections(read(plan, "p", kit.driver), kit.vocabulary)
@@ -179,8 +183,16 @@ def test_an_invented_class_and_an_invented_property_need_no_code(tmp_path: Path)
     ("path", "added", "told"),
     [
         ("vocabulary/words/role.yaml", "kidn: role\n", r'role.yaml:\d+:1: "kidn" is no field of one kind of words'),
-        ("facts/tile.yaml", "tile.zeal: {si: length, means: zeal}\n", r'tile.yaml:\d+:\d+: "si" is no field of one fact'),
-        ("vocabulary/keys/finish.yaml", "  zeal: {phrase: []}\n", r'finish.yaml:\d+:\d+: "phrase" is no field of one key'),
+        (
+            "facts/tile.yaml",
+            "tile.zeal: {si: length, means: zeal}\n",
+            r'tile.yaml:\d+:\d+: "si" is no field of one fact',
+        ),
+        (
+            "vocabulary/keys/finish.yaml",
+            "  zeal: {phrase: []}\n",
+            r'finish.yaml:\d+:\d+: "phrase" is no field of one key',
+        ),
         ("units.yaml", "bad: [\n", r"units.yaml:\d+:\d+: this is not YAML"),
     ],
 )

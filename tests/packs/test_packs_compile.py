@@ -139,7 +139,9 @@ def test_a_rule_outside_a_topic_is_told(tmp_path: Path) -> None:
 def test_the_weight_of_paper_is_never_tear_out(tmp_path: Path) -> None:
     rule = RULE.replace("weight: remark", "weight: tear-out").replace("{standard: house habit, basis: common practice, confidence: medium}", '{standard: ANSI A108.5, clause: "2.2.2", basis: looked-up, confidence: high}')  # fmt: skip
     assert load_kit((), (write_pack(tmp_path / "a", rule),)).packs[0].rules[0].weight == "tear-out"
-    paper = rule.replace("demands: tile.thick <= limit.most", "demands: tile.thick <= limit.most and count of records > 0")
+    paper = rule.replace(
+        "demands: tile.thick <= limit.most", "demands: tile.thick <= limit.most and count of records > 0"
+    )
     with pytest.raises(PackFault, match="a missing or late paper is never tear-out"):
         load_kit((), (write_pack(tmp_path / "b", paper),))
 
@@ -147,11 +149,15 @@ def test_the_weight_of_paper_is_never_tear_out(tmp_path: Path) -> None:
 def test_the_weight_a_cite_bears(tmp_path: Path) -> None:
     habits = "{basis: common practice, confidence: medium}, {basis: common practice, confidence: medium}"
     assert spoilt(tmp_path, "weight: remark", "weight: remark") == []
-    for number, cite in enumerate((habits, "{basis: derived, confidence: medium}", "{basis: common practice, confidence: high}")):
+    for number, cite in enumerate(
+        (habits, "{basis: derived, confidence: medium}", "{basis: common practice, confidence: high}")
+    ):
         rule = RULE.replace("weight: remark", "weight: callback")
         rule = rule.replace("{standard: house habit, basis: common practice, confidence: medium}", cite)
         load_kit((), (write_pack(tmp_path / str(number), rule),))
-    for number, cite in enumerate(("{standard: ANSI A108.5, basis: memory, confidence: high}", "{basis: derived, confidence: low}")):
+    for number, cite in enumerate(
+        ("{standard: ANSI A108.5, basis: memory, confidence: high}", "{basis: derived, confidence: low}")
+    ):
         rule = RULE.replace("weight: remark", "weight: callback")
         rule = rule.replace("{standard: house habit, basis: common practice, confidence: medium}", cite)
         with pytest.raises(PackFault, match="no more than a remark"):
@@ -159,15 +165,21 @@ def test_the_weight_a_cite_bears(tmp_path: Path) -> None:
 
 
 def test_a_limit_may_differ_by_edition(tmp_path: Path) -> None:
-    variants = 'limits: {most: [{value: 1/2 in}, {value: 5/8 in, label: thick, when: tile.nominal-a > 20 in}]}'
+    variants = "limits: {most: [{value: 1/2 in}, {value: 5/8 in, label: thick, when: tile.nominal-a > 20 in}]}"
     path = write_pack(tmp_path, RULE.replace("limits: {most: 1/2 in}", variants))
     rule = rule_of(path)
     assert rule.limits == (("most", "1/2 in", ""), ("most", "5/8 in", "thick"))
     assert [variant.label for variant in rule.judgement.limits["most"]] == ["", "thick"]
-    assert spoilt(tmp_path / "x", "limits: {most: 1/2 in}", variants.replace("nominal-a", "nominal-q"))[0].endswith(
-        "did you mean `tile.nominal-a` or `tile.nominal-b`?"
-    ) or "nominal-q" in spoilt(tmp_path / "y", "limits: {most: 1/2 in}", variants.replace("nominal-a", "nominal-q"))[0]
-    unlabelled = spoilt(tmp_path / "z", "limits: {most: 1/2 in}", variants.replace(", when: tile.nominal-a > 20 in", ""))
+    assert (
+        spoilt(tmp_path / "x", "limits: {most: 1/2 in}", variants.replace("nominal-a", "nominal-q"))[0].endswith(
+            "did you mean `tile.nominal-a` or `tile.nominal-b`?"
+        )
+        or "nominal-q"
+        in spoilt(tmp_path / "y", "limits: {most: 1/2 in}", variants.replace("nominal-a", "nominal-q"))[0]
+    )
+    unlabelled = spoilt(
+        tmp_path / "z", "limits: {most: 1/2 in}", variants.replace(", when: tile.nominal-a > 20 in", "")
+    )
     assert 'the variant "thick" needs "when"' in unlabelled[0]
 
 

@@ -19,9 +19,7 @@ def shipped() -> tuple[dict[str, Rule], ExampleJudge]:
     """Every rule by its name with its examples, and what decides a rule on an example; read once."""
     kit = load_kit()
     examples = load_pack_examples()
-    rules = {
-        rule.name: rule._replace(examples=examples[rule.name]) for pack in kit.packs for rule in pack.rules
-    }
+    rules = {rule.name: rule._replace(examples=examples[rule.name]) for pack in kit.packs for rule in pack.rules}
     return rules, ExampleJudge(kit)
 
 
