@@ -26,7 +26,11 @@ class Source(NamedTuple):
 
 
 class Fact(NamedTuple):
-    """One entry of the catalogue; ``sort`` is quantity, word, words, flag, text or moment, ``detail`` its dimension or kind."""
+    """One entry of the catalogue.
+
+    ``sort`` is quantity, word, words, flag, text or moment, ``detail`` its dimension or kind of words. ``memo`` keeps what
+    was worked out from the data alone, or from equal arguments.
+    """
 
     name: str
     sort: str
@@ -40,8 +44,9 @@ class Fact(NamedTuple):
     better: str
     waits_for: str
     source: Source | None
-    step_unit: str = ""
-    metric_unit: str = ""
+    step_unit: str
+    metric_unit: str
+    memo: dict[Any, Any]
 
 
 class View(NamedTuple):
@@ -120,6 +125,7 @@ def _fact(name: str, entry: Mapping[str, Any], units: Units) -> Fact:
         source=_source(entry["from"]) if "from" in entry else None,
         step_unit=str(step or "").partition(" ")[2],
         metric_unit=str(metric or "").partition(" ")[2],
+        memo={},
     )
 
 

@@ -33,7 +33,7 @@ from speclint.kernel.values import (
 )
 
 SIGNS = {"sum of": "+", "difference of": "-", "product of": "*", "quotient of": "/"}
-SI_OUT: dict[str, Callable[[Any], float]] = {}
+REMEMBERED = 4096  # results that one computed fact keeps
 
 
 def compute(subject: Subject, fact: Fact) -> ValueSet:
@@ -134,12 +134,24 @@ def _function(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
         detail = _detail(catalogue, operand, source.detail, argument)
         first, last = (ends[1], ends[0]) if argument in source.falls else ends
         low[argument], high[argument] = _si(catalogue, detail, first), _si(catalogue, detail, last)
+    mark = (*low.values(), *high.values())
+    result = fact.memo.get(mark)
+    if result is None:
+        if len(fact.memo) > REMEMBERED:
+            fact.memo.clear()
+        result = fact.memo[mark] = _called(catalogue, fact, low, high)
+    return _worst_origin(result, values)
+
+
+def _called(catalogue: Catalogue, fact: Fact, low: dict[str, Any], high: dict[str, Any]) -> Single:
+    source = fact.source
+    assert source is not None
+    function = _callable(source.detail)
     try:
-        function = _callable(source.detail)
-        ends_out = function(**low), function(**high)
+        first = function(**low)
+        return _result(catalogue, fact, first, first if low == high else function(**high))
     except OutOfRange as fault:
         return Unknown(str(fault), origin="out of range")
-    return _worst_origin(_result(catalogue, fact, *ends_out), values)
 
 
 def _ends(value: Single) -> tuple[Any, Any] | None:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
 from speclint.facts.catalogue import Catalogue, Fact, quantity
 from speclint.kernel.values import MISSING, NOTHING, Absent, Among, Between, Known, Members, Single
+from speclint.plan.vocabulary import Kind
 
 
 def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
@@ -25,15 +27,14 @@ def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Singl
         if kind is None or isinstance(value, Absent):
             continue
         there = True
-        told = {
-            name: _known(catalogue, fact, word.properties[source.detail], value)
-            for name, word in kind.words.items()
-            if source.detail in word.properties
-        }
-        sure, maybe, rest = _split(value, frozenset(told), frozenset(kind.words))
+        told = fact.memo.get(operand)
+        if told is None:
+            told = fact.memo[operand] = _told(catalogue, fact, source.detail, kind)
+        sure, maybe, rest = _split(value, told)
+        here = [told[name]._replace(span=value.span, origin=value.origin) for name in (*sure, *maybe)]
         if sure and not rest:
-            return _merged([*possible, *(told[name] for name in sure)], open_yet, fact)
-        possible.extend(told[name] for name in (*sure, *maybe))
+            return _merged([*possible, *here], open_yet, fact)
+        possible.extend(here)
         open_yet = open_yet or bool(sure or maybe)
     if not there:
         return Absent()
@@ -44,31 +45,35 @@ def _last_unknown(values: list[Single]) -> bool:
     return not isinstance(values[-1], (Known, Among, Members, Absent))
 
 
-def _split(
-    value: Single, told: frozenset[str], words: frozenset[str]
-) -> tuple[tuple[str, ...], tuple[str, ...], bool]:
+def _told(catalogue: Catalogue, fact: Fact, name: str, kind: Kind) -> dict[str, Known]:
+    """What each word of a kind that tells the property says."""
+    return {
+        word.name: _known(catalogue, fact, word.properties[name])
+        for word in kind.words.values()
+        if name in word.properties
+    }
+
+
+def _split(value: Single, told: Mapping[str, Known]) -> tuple[tuple[str, ...], tuple[str, ...], bool]:
     """Words that are sure to be there and tell, words that may be there and tell, and whether others may be there."""
     if isinstance(value, Known):
         name = str(value.value)
         return ((name,), (), False) if name in told else ((), (), True)
     if isinstance(value, Among) and not value.beyond:
-        found = tuple(sorted(value.members & told))
-        return found, (), not value.members <= told
+        found = tuple(sorted(value.members & told.keys()))
+        return found, (), len(found) < len(value.members)
     if isinstance(value, Members):
-        sure = tuple(sorted(value.has & told))
-        maybe = () if value.closed else tuple(sorted(told - value.has - value.lacks))
+        sure = tuple(sorted(value.has & told.keys()))
+        maybe = () if value.closed else tuple(sorted(told.keys() - value.has - value.lacks))
         return (sure, (), False) if sure else ((), maybe, True)
     return (), tuple(sorted(told)), True
 
 
-def _known(catalogue: Catalogue, fact: Fact, raw: Any, value: Single) -> Known:
+def _known(catalogue: Catalogue, fact: Fact, raw: Any) -> Known:
     text = str(raw)
     if fact.sort == "quantity":
-        number = Fraction(text) if fact.detail == "count" else quantity(text, catalogue.words.units)
-        return Known(number, text, value.span, value.origin)
-    if fact.sort == "flag":
-        return Known(text in ("yes", "True", "true"), text, value.span, value.origin)
-    return Known(text, text, value.span, value.origin)
+        return Known(Fraction(text) if fact.detail == "count" else quantity(text, catalogue.words.units), text)
+    return Known(text in ("yes", "True", "true") if fact.sort == "flag" else text, text)
 
 
 def _merged(found: list[Known], open_yet: bool, fact: Fact) -> Single:

@@ -12,6 +12,7 @@ from speclint.kernel.values import NOTHING, TAKEN, Absent, Cases, Known, Single,
 Root: TypeAlias = "tuple[Subject, str, str]"
 Compute: TypeAlias = "Callable[[Subject, Fact], ValueSet]"
 FIRST = "first of"
+RESTS = "rests on"
 DEEP = 24  # computed facts that rest on computed facts
 
 
@@ -99,6 +100,8 @@ class Subject:
         entry = self.catalogue.facts.get(fact)
         if entry is None:
             return self._through_view(fact)
+        if self.outer is not None and (entry.source is None or self._same_as_outer(entry)):
+            return self.outer.get(fact)
         told = self.outer.stated(fact) if self.outer is not None else None
         if told is not None:
             return told
@@ -109,6 +112,10 @@ class Subject:
             finally:
                 self.depth -= 1
         return entry.left_out
+
+    def _same_as_outer(self, entry: Fact) -> bool:
+        """Whether a computed fact rests on nothing that stands here, so that it is worked out once, further out."""
+        return not self.collections and self.own.keys().isdisjoint(rests_on(self.catalogue, entry))
 
     def _through_view(self, fact: str) -> ValueSet:
         head, _, rest = fact.partition(".")
@@ -123,6 +130,25 @@ class Subject:
             return items[0].get(inner)
         members: tuple[Single, ...] = tuple(member(item.get(inner)) for item in items)
         return Cases(f"{head} at {'/'.join(self.address)}", members, together=True)
+
+
+def rests_on(catalogue: Catalogue, entry: Fact) -> frozenset[str]:
+    """Every fact on which a computed fact rests, through all computed facts between."""
+    found = entry.memo.get(RESTS)
+    if found is None:
+        names: set[str] = {entry.name}
+        waiting = list(entry.source.operands) if entry.source else []
+        while waiting:
+            name = waiting.pop()
+            if name not in names:
+                names.add(name)
+                inner = catalogue.find(name)
+                if inner is not None:
+                    names.add(inner.name)
+                    waiting.extend(inner.source.operands if inner.source else ())
+        found = entry.memo[RESTS] = frozenset(names)
+    assert isinstance(found, frozenset)
+    return found
 
 
 def chosen(subject: Subject, operands: tuple[str, ...]) -> str:

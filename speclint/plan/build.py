@@ -17,7 +17,7 @@ from speclint.plan.vocabulary import (
     Tokens,
     Vocabulary,
     Word,
-    pattern_of,
+    pattern_elements,
     spelt,
 )
 
@@ -42,11 +42,11 @@ def compile_vocabulary(raw: Mapping[str, Any], tokenize: Tokenize) -> dict[str, 
 
 def load_vocabulary(data: Mapping[str, Any]) -> Vocabulary:
     """The vocabulary from its compiled JSON."""
-    forms, groups = data["forms"], data["groups"]
+    forms, groups, shapes = data["forms"], data["groups"], _load_shapes(data["shapes"])
     return Vocabulary(
         kinds=Lazy(data["kinds"], _load_kind),
-        sections=Lazy(data["sections"], lambda name, row: _load_section(name, row, groups)),
-        shapes=_load_shapes(data["shapes"]),
+        sections=Lazy(data["sections"], lambda name, row: _load_section(name, row, groups, shapes)),
+        shapes=shapes,
         collections=_load_collections(data),
         views=_load_views(data),
         units=load_units(data["units"]),
@@ -186,7 +186,7 @@ def _compile_key(row: Mapping[str, Any], keys: Mapping[str, Any], tokenize: Toke
     phrases = [*target.get("phrases", ()), *(row.get("phrases", ()) if "of" in row else ())]
     return {
         "means": row.get("means", ""),
-        "patterns": [[list(element) for element in pattern_of(text, tokenize).elements] for text in phrases],
+        "patterns": [[list(element) for element in pattern_elements(text, tokenize)] for text in phrases],
         "repeats": target.get("repeats", ""),
         "view": target.get("view", ""),
         "short for": row.get("short for", {}),
@@ -195,7 +195,9 @@ def _compile_key(row: Mapping[str, Any], keys: Mapping[str, Any], tokenize: Toke
     }
 
 
-def _load_section(name: str, data: Mapping[str, Any], groups: Mapping[str, Any]) -> SectionWord:
+def _load_section(
+    name: str, data: Mapping[str, Any], groups: Mapping[str, Any], shapes: Mapping[str, FactShape]
+) -> SectionWord:
     keys: dict[str, Any] = {}
     spellings: dict[Tokens, str] = {}
     for group in data["groups"]:
@@ -206,30 +208,33 @@ def _load_section(name: str, data: Mapping[str, Any], groups: Mapping[str, Any])
         within=data["within"],
         collects=data["collects"],
         view=data["view"],
-        keys=Lazy(keys, _load_key),
-        by_first=spelt([(tokens, key) for tokens, key in spellings.items()]),
+        keys=Lazy(keys, lambda key, row: _load_key(key, row, shapes)),
+        by_first=spelt(list(spellings.items())),
     )
 
 
-def _load_key(name: str, data: Mapping[str, Any]) -> Key:
-    patterns = tuple(Pattern(tuple((bool(slot), text) for slot, text in row)) for row in data["patterns"])
+def _load_key(name: str, data: Mapping[str, Any], shapes: Mapping[str, FactShape]) -> Key:
+    patterns = tuple(
+        Pattern(tuple((shapes[text] if slot else None, text) for slot, text in row)) for row in data["patterns"]
+    )
     literal: dict[str, list[int]] = {}
     for index, pattern in enumerate(patterns):
-        is_slot, text = pattern.elements[0]
-        if not is_slot:
+        shape, text = pattern.elements[0]
+        if shape is None:
             literal.setdefault(text, []).append(index)
     return Key(
         name=name,
         means=data["means"],
         patterns=patterns,
         starts={},
+        lines={},
         repeats=data["repeats"],
         view=data["view"],
         short_for=data["short for"],
         of=data["of"],
         left_out=data["left out"],
         by_literal={text: tuple(rows) for text, rows in literal.items()},
-        by_slot=tuple(index for index, pattern in enumerate(patterns) if pattern.elements[0][0]),
+        by_slot=tuple(index for index, pattern in enumerate(patterns) if pattern.elements[0][0] is not None),
     )
 
 

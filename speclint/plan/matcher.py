@@ -178,12 +178,15 @@ class Matcher:
 
     def _candidates(self, row: Row, at: int, used: frozenset[int]) -> list[tuple[int, int, Facts]]:
         found: list[tuple[int, int, Facts]] = []
+        patterns = self.key.patterns
         for index in self._starting(row, at):
-            if index not in used or self._is_set(self.key.patterns[index]):
-                read = self._pattern(row, at, self.key.patterns[index])
+            pattern = patterns[index]
+            if index not in used or pattern.gathers:
+                read = self._pattern(row, at, pattern)
                 if read is not None:
                     found.append((index, *read))
-        found.sort(key=lambda one: one[1], reverse=True)
+        if len(found) > 1:
+            found.sort(key=_end, reverse=True)
         return found
 
     def _starting(self, row: Row, at: int) -> tuple[int, ...]:
@@ -199,28 +202,25 @@ class Matcher:
         return starts[mark]
 
     def _may_start(self, row: Row, at: int, index: int) -> bool:
-        shape = self.words.shapes[self.key.patterns[index].elements[0][1]]
-        return may_start(row, at, shape, self.words)
-
-    def _is_set(self, pattern: Pattern) -> bool:
-        return any(self.words.shapes[fact].sort == "words" for fact in pattern.facts)
+        shape = self.key.patterns[index].elements[0][0]
+        return shape is not None and may_start(row, at, shape, self.words)
 
     def _pattern(self, row: Row, at: int, pattern: Pattern) -> tuple[int, Facts] | None:
         facts: Facts = {}
         led = False
-        for is_slot, name in pattern.elements:
-            if not is_slot:
-                if at >= len(row.norms) or row.norms[at] != name:
+        norms, reads = row.norms, self.reads
+        for shape, name in pattern.elements:
+            if shape is None:
+                if at >= len(norms) or norms[at] != name:
                     return None
                 at += 1
                 led = True
                 continue
-            shape = self.words.shapes[name]
-            mark = (id(row.tokens), at, id(shape), led)
-            if mark in self.reads:
-                read = self.reads[mark]
+            mark = (id(norms), at, id(shape), led)
+            if mark in reads:
+                read = reads[mark]
             else:
-                read = self.reads[mark] = read_slot(row, at, shape, self.words, self.hints.append, led)
+                read = reads[mark] = read_slot(row, at, shape, self.words, self.hints.append, led)
             if read is None:
                 return None
             facts[name], at = read
@@ -243,6 +243,10 @@ class Matcher:
         for fact in self.key.facts:
             if fact not in facts:
                 facts[fact] = Unknown(rows[0].words(0, 1), rows[0].span(0, 1), origin="unreadable")
+
+
+def _end(found: tuple[int, int, Facts]) -> int:
+    return found[1]
 
 
 def _merge(facts: Facts, more: Facts) -> bool:

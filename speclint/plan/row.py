@@ -29,7 +29,7 @@ class Row(NamedTuple):
 
 def row_of(tokens: tuple[Token, ...], text: str, file: str, line: int) -> Row:
     """A row from the tokens of a phrase."""
-    return Row(tokens, tuple(normal(token) for token in tokens), text, file, line)
+    return Row(tokens, tuple([normal(token) for token in tokens]), text, file, line)
 
 
 def normal(token: Token) -> str:

@@ -9,8 +9,9 @@ from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span, at
 from speclint.language.lexer import Token
 from speclint.language.reader import Document, Line
-from speclint.plan.matcher import Facts, Matcher
+from speclint.plan.matcher import Facts
 from speclint.plan.near import nearest_names
+from speclint.plan.remembered import read_line
 from speclint.plan.row import Row, row_of
 from speclint.plan.vocabulary import Key, SectionWord, Vocabulary, longest
 
@@ -118,7 +119,7 @@ def _statement(line: Line, row: Row, here: _Open, file: str, words: Vocabulary) 
         return (Problem(row.span(0, head), f'"{row.words(0, head)}" is no key of {word.name}{near}'),)
     mark, start = _mark(row, start, key)
     rows = _value_rows(line, row, start, file)
-    told = Matcher(key, words).line(rows, span)
+    told = read_line(key, rows, span, words)
     entry = Entry(key.name, told.facts, told.by, mark, span, line.text.strip(), told.problems)
     old = here.first.get(key.name)
     if old is not None and not key.repeats:

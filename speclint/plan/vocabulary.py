@@ -47,26 +47,32 @@ class FactShape(NamedTuple):
 
 
 class Pattern(NamedTuple):
-    """One phrase of a key: literal tokens and slots (fact names) in order."""
+    """One phrase of a key in order: literal tokens (no shape), and slots with their fact and its shape."""
 
-    elements: tuple[tuple[bool, str], ...]
+    elements: tuple[tuple[FactShape | None, str], ...]
 
     @property
     def facts(self) -> tuple[str, ...]:
         """The facts that the phrase tells."""
-        return tuple(name for is_slot, name in self.elements if is_slot)
+        return tuple(name for shape, name in self.elements if shape is not None)
+
+    @property
+    def gathers(self) -> bool:
+        """Whether the phrase may come again in a line, adding to a set of words."""
+        return any(shape is not None and shape.sort == "words" for shape, _ in self.elements)
 
 
 class Key(NamedTuple):
     """One key of a section: its phrases, and how it repeats or stands for another key.
 
-    ``starts`` remembers which phrases can begin with a token; the matcher fills it as texts come.
+    ``starts`` remembers which phrases can begin with a token, ``lines`` what whole lines told; both fill as texts come.
     """
 
     name: str
     means: str
     patterns: tuple[Pattern, ...]
     starts: dict[str, tuple[int, ...]]
+    lines: dict[tuple[Tokens, ...], Any]
     repeats: str = ""
     view: str = ""
     short_for: Mapping[str, str] = {}
@@ -141,12 +147,12 @@ def longest(
     return None
 
 
-def pattern_of(text: str, tokenize: Callable[[str], Tokens]) -> Pattern:
-    """A phrase pattern such as ``to {layer.height} above {layer.datum}`` as literal tokens and slots."""
+def pattern_elements(text: str, tokenize: Callable[[str], Tokens]) -> list[tuple[bool, str]]:
+    """A phrase pattern such as ``to {layer.height} above {layer.datum}`` as literal tokens and slots (true)."""
     elements: list[tuple[bool, str]] = []
     for index, piece in enumerate(text.replace("}", "{").split("{")):
         if index % 2:
             elements.append((True, piece.strip()))
         else:
             elements.extend((False, token) for token in tokenize(piece))
-    return Pattern(tuple(elements))
+    return elements
