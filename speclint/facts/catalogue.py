@@ -63,12 +63,19 @@ class View(NamedTuple):
         return self.fact.partition(".")[0]
 
 
+class Cell(NamedTuple):
+    """One coefficient of a table: its value, and its dimension (none for a bare number or a word)."""
+
+    value: Known
+    dimension: str
+
+
 class Catalogue(NamedTuple):
     """All facts, the views, the tables of coefficients, and the vocabulary they rest on."""
 
     facts: Mapping[str, Fact]
     views: Mapping[str, View]
-    tables: Mapping[str, Known]
+    tables: Mapping[str, Cell]
     collections: Mapping[str, bool]
     words: Vocabulary
 
@@ -175,12 +182,12 @@ def _views(words: Vocabulary, facts: Mapping[str, Any]) -> dict[str, View]:
     return found
 
 
-def _cell(row: Mapping[str, Any], units: Units) -> Known:
-    text = str(row["value"])
-    unit = str(row.get("unit", ""))
-    if units.unit(unit) is None or not unit:
-        try:
-            return Known(Fraction(text), text)
-        except ValueError:
-            return Known(text, text)
-    return Known(quantity(f"{text} {unit}", units), f"{text} {unit}")
+def _cell(row: Mapping[str, Any], units: Units) -> Cell:
+    text, name = str(row["value"]), str(row.get("unit", ""))
+    unit = units.unit(name)
+    if unit is not None and name:
+        return Cell(Known(quantity(f"{text} {name}", units), f"{text} {name}"), unit.dimension)
+    try:
+        return Cell(Known(Fraction(text), text), "")
+    except ValueError:
+        return Cell(Known(text, text), "")

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import inspect
 from collections.abc import Callable
 from fractions import Fraction
-from functools import cache, reduce
-from importlib import import_module
-from typing import Any
+from functools import reduce
 
 from speclint.facts.catalogue import Catalogue, Fact
+from speclint.facts.functions import function_of
 from speclint.facts.properties import property_of
 from speclint.facts.subject import FIRST, Subject, chosen
-from speclint.kernel.faults import OutOfRange
 from speclint.kernel.logic import combine
 from speclint.kernel.quantity import nearest, whole
 from speclint.kernel.values import (
@@ -33,7 +30,6 @@ from speclint.kernel.values import (
 )
 
 SIGNS = {"sum of": "+", "difference of": "-", "product of": "*", "quotient of": "/"}
-REMEMBERED = 4096  # results that one computed fact keeps
 
 
 def compute(subject: Subject, fact: Fact) -> ValueSet:
@@ -67,7 +63,7 @@ def _single(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
     if source.way == "property":
         return property_of(catalogue, fact, values)
     if source.way == "function":
-        return _function(catalogue, fact, values)
+        return _worst_origin(function_of(catalogue, fact, values), values)
     if source.way in ("larger of", "smaller of"):
         return reduce(lambda a, b: _extreme(a, b, source.way == "larger of"), values)
     result = reduce(lambda a, b: combine(SIGNS[source.way], a, b), values)
@@ -117,76 +113,6 @@ def _end(choose: Callable[[Number, Number], Number], a: Number | None, b: Number
     return choose(a, b)
 
 
-def _function(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
-    source = fact.source
-    assert source is not None
-    given = dict(zip(source.operands, values, strict=True))
-    low: dict[str, Any] = {}
-    high: dict[str, Any] = {}
-    for argument, operand in source.arguments:
-        cell = catalogue.tables.get(operand.removeprefix("table "))
-        value = cell if operand.startswith("table ") and cell is not None else given.get(operand, NOTHING)
-        if isinstance(value, Absent):
-            return Absent()
-        ends = _ends(value)
-        if ends is None or (ends[0] != ends[1] and argument not in source.rises | source.falls):
-            return _worst_origin(Unknown(), values)
-        detail = _detail(catalogue, operand, source.detail, argument)
-        first, last = (ends[1], ends[0]) if argument in source.falls else ends
-        low[argument], high[argument] = _si(catalogue, detail, first), _si(catalogue, detail, last)
-    mark = (*low.values(), *high.values())
-    result = fact.memo.get(mark)
-    if result is None:
-        if len(fact.memo) > REMEMBERED:
-            fact.memo.clear()
-        result = fact.memo[mark] = _called(catalogue, fact, low, high)
-    return _worst_origin(result, values)
-
-
-def _called(catalogue: Catalogue, fact: Fact, low: dict[str, Any], high: dict[str, Any]) -> Single:
-    source = fact.source
-    assert source is not None
-    function = _callable(source.detail)
-    try:
-        first = function(**low)
-        return _result(catalogue, fact, first, first if low == high else function(**high))
-    except OutOfRange as fault:
-        return Unknown(str(fault), origin="out of range")
-
-
-def _ends(value: Single) -> tuple[Any, Any] | None:
-    if isinstance(value, Known):
-        return value.value, value.value
-    if isinstance(value, Between) and value.low is not None and value.high is not None:
-        return value.low, value.high
-    return None
-
-
-def _detail(catalogue: Catalogue, operand: str, function: str, argument: str) -> str:
-    """The dimension of an argument: its fact's, or for a table cell that of the function's parameter."""
-    entry = catalogue.find(operand)
-    if entry is not None:
-        return entry.detail if entry.sort == "quantity" else ""
-    return dimensions_of(function).get(argument, "")
-
-
-def _si(catalogue: Catalogue, dimension: str, value: Any) -> Any:
-    if isinstance(value, (str, bool)) or not dimension:
-        return value if isinstance(value, (str, bool)) else float(value)
-    found = catalogue.words.units.dimensions.get(dimension)
-    return float(value / found.si) if found else float(value)
-
-
-def _result(catalogue: Catalogue, fact: Fact, low: Any, high: Any) -> Single:
-    if isinstance(low, (str, bool)):
-        return Known(low) if low == high else NOTHING
-    found = catalogue.words.units.dimensions.get(fact.detail)
-    scale = found.si if found else Fraction(1)
-    step = fact.step or Fraction(1, 10**6)
-    ends = sorted(nearest(Fraction(end) * scale, step) for end in (low, high))
-    return Known(ends[0]) if ends[0] == ends[1] else Between(ends[0], ends[1], origin=ASSUMED)
-
-
 def _worst_origin(result: Single, values: list[Single]) -> Single:
     """A computed value rests on its least certain operand."""
     origins = {value.origin for value in values if not isinstance(value, Known) or value.origin == ASSUMED}
@@ -194,19 +120,3 @@ def _worst_origin(result: Single, values: list[Single]) -> Single:
         if origin in origins:
             return result._replace(origin=origin)
     return result
-
-
-@cache
-def _callable(name: str) -> Callable[..., Any]:
-    module, _, function = name.partition(".")
-    found: Callable[..., Any] = getattr(import_module(f"speclint.calc.{module}"), function)
-    return found
-
-
-@cache
-def dimensions_of(name: str) -> dict[str, str]:
-    """The dimension that each parameter of a computation is annotated with; ``return`` is its result."""
-    annotations = inspect.get_annotations(_callable(name), eval_str=True)
-    return {
-        argument: str(getattr(annotation, "__metadata__", ("",))[0]) for argument, annotation in annotations.items()
-    }
