@@ -33,6 +33,11 @@ def digest_of(parts: Iterable[str]) -> str:
     return str(told.hexdigest())
 
 
+def digest_of_bytes(data: bytes) -> str:
+    """The hash of some bytes."""
+    return str(blake2b(data, digest_size=SIZE).hexdigest())
+
+
 def code_stamp(package: str, folders: Iterable[str]) -> str:
     """Size and time of the modules that make the compiled form, so that work on them is seen at once."""
     found: list[str] = []

@@ -24,6 +24,7 @@ from speclint.review.kit import Kit
 
 T = TypeVar("T")
 SHIPPED = ("practice", "ansi", "us-codes")
+_BY_NAME = (("vocabulary", "kinds"), ("facts",), ("standards",))  # large, and a plan needs few of each
 _MAKERS = ("kernel", "language", "plan", "facts", "engine", "packs", "files")
 
 
@@ -117,7 +118,7 @@ def _compile_shared(shared: Source, base: str) -> Any:
     from speclint.files.compile_kit import compile_shared
 
     made = compile_shared(shared)
-    keep(f"kit-{base}.json", made)
+    keep(f"kit-{base}.json", made, _BY_NAME)
     return made
 
 
