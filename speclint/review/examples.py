@@ -11,7 +11,7 @@ from speclint.engine.outcomes import Judgement
 from speclint.engine.overlay import Supposed, key_of
 from speclint.facts.build import build_subjects
 from speclint.facts.subject import Subject
-from speclint.kernel.values import NOTHING, Known
+from speclint.kernel.values import NOTHING, Absent, Known
 from speclint.language.lexer import scan_line
 from speclint.language.reader import read
 from speclint.packs.prove import Judged
@@ -175,8 +175,8 @@ def _is_needless(judgement: Judgement, subject: Subject, fact: str, words: tuple
     if decide(judgement, Supposed(subject, {key: NOTHING}), strictly).outcome != NOT_SHOWN:
         return False
     ends: set[str] = set()
-    for word in words:
-        ends.add(decide(judgement, Supposed(subject, {key: Known(word)}), strictly).outcome)
+    for value in (*map(Known, words), Absent()):
+        ends.add(decide(judgement, Supposed(subject, {key: value}), strictly).outcome)
         if len(ends) > 1 or NOT_SHOWN in ends:
             return False
     return bool(ends)

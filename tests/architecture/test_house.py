@@ -36,7 +36,7 @@ BANNED_CALLS = {"open", "print", "input", "breakpoint", "eval", "exec", "compile
 BANNED_NAMES = {"environ", "getenv", "now", "today", "utcnow", "read_text", "write_text", "read_bytes", "write_bytes"}
 OWN_GRAMMAR = "engine/syntax.py"  # reads the grammar that lies beside it in the package, and nothing else
 FLOATS = ("calc", "forms")
-BRIDGE = "facts/compute.py"
+BRIDGE = "facts/functions.py"
 # words of the vocabulary that are plain English, or the names of this package's own ideas
 PLAIN = frozenset(
     ["absent", "agreed", "area", "assumed", "bad", "bar", "bare", "base", "below", "block", "both", "builder", "cap", "closed", "code", "column", "corners", "cover", "covering", "decision", "document", "electric", "end", "entry", "fails", "floor", "fold", "gap", "hall", "head", "held", "hidden", "in", "inside", "kept", "known", "lead", "letter", "level", "loose", "lost", "maker", "measured", "missing", "moved", "new", "note", "nothing", "offset", "open", "opening", "order", "out", "owner", "part", "pattern", "plain", "plan", "plans", "raw", "refused", "reversed", "sample", "second", "seen", "sequence", "side", "single", "size", "slip", "sound", "step", "steps", "strip", "system", "taken", "temperature", "tight", "top", "unknown", "wanted", "zone"]
