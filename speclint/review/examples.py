@@ -11,7 +11,7 @@ from speclint.engine.outcomes import Judgement
 from speclint.engine.overlay import Supposed, key_of
 from speclint.facts.build import build_subjects
 from speclint.facts.subject import Subject
-from speclint.kernel.values import NOTHING, Absent, Known
+from speclint.kernel.values import NOTHING, Absent, Known, Single
 from speclint.language.lexer import scan_line
 from speclint.language.reader import read
 from speclint.packs.prove import Judged
@@ -175,7 +175,8 @@ def _is_needless(judgement: Judgement, subject: Subject, fact: str, words: tuple
     if decide(judgement, Supposed(subject, {key: NOTHING}), strictly).outcome != NOT_SHOWN:
         return False
     ends: set[str] = set()
-    for value in (*map(Known, words), Absent()):
+    values: tuple[Single, ...] = (*(Known(word) for word in words), Absent())
+    for value in values:
         ends.add(decide(judgement, Supposed(subject, {key: value}), strictly).outcome)
         if len(ends) > 1 or NOT_SHOWN in ends:
             return False
