@@ -8,7 +8,8 @@ import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from speclint.cli.parser import Parser, add_colour, add_packs, parser
-from speclint.cli.streams import is_terminal, put, want_colour, width_of_output
+from speclint.cli.streams import put
+from speclint.cli.terminal import is_terminal, want_colour, width_of_output
 from speclint.files.kit import load_kit, load_pack_examples
 from speclint.forms.cites import cite_words
 from speclint.forms.plain_words import facts_of
@@ -20,7 +21,7 @@ from speclint.packs.rule import Cite, Rule
 from speclint.plan.near import nearest_names
 from speclint.review.kit import Kit
 
-LEAST, MOST = 40, 100
+_LEAST, _MOST = 40, 100
 
 
 def options() -> Parser:
@@ -89,7 +90,7 @@ def _norm(text: str) -> str:
 
 def _card(rule: Rule, kit: Kit, chosen: argparse.Namespace) -> None:
     examples = load_pack_examples(extra_paths=chosen.pack).get(rule.name, ())
-    width = min(max(width_of_output(os.environ), LEAST), MOST)
+    width = min(max(width_of_output(os.environ), _LEAST), _MOST)
     rows = rule_rows(rule, examples, meanings(rule, kit), width)
     put(_shown(rows, chosen.color))
 

@@ -23,8 +23,8 @@ COMMANDS = {
     "starter": "a commented plan to begin from",
     "pack": "check rule packs, or list them",
 }
-COULD_NOT, FAULTY, INTERRUPTED, READER_GONE = 2, 70, 130, 141
-HELP_WORDS = ("-h", "--help", "help")
+_COULD_NOT, _FAULTY, _INTERRUPTED, _READER_GONE = 2, 70, 130, 141
+_HELP_WORDS = ("-h", "--help", "help")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -36,29 +36,29 @@ def main(arguments: Sequence[str] | None = None) -> int:
         flush()
         return code
     except KeyboardInterrupt:
-        return INTERRUPTED
+        return _INTERRUPTED
     except BrokenPipeError:
         drop_output()
-        return READER_GONE
+        return _READER_GONE
     except SystemExit as error:
-        return error.code if isinstance(error.code, int) else COULD_NOT
+        return error.code if isinstance(error.code, int) else _COULD_NOT
     except EngineDefect as error:
         tell(f"a fault of speclint itself ({error}); please report it")
-        return FAULTY
+        return _FAULTY
     except SpeclintError as error:
         tell(str(error))
-        return COULD_NOT
+        return _COULD_NOT
     except Exception as error:  # whatever else comes up is a bug: told in one line, no trace
         tell(f"a fault of speclint itself ({type(error).__name__}: {error}); please report it with the plan")
-        return FAULTY
+        return _FAULTY
 
 
 def _dispatch(words: list[str]) -> int:
     if not words:
         put(general_help())
-        return COULD_NOT
+        return _COULD_NOT
     first, *rest = words
-    if first in HELP_WORDS:
+    if first in _HELP_WORDS:
         named = [word for word in rest if not word.startswith("-")]
         if named:
             _command(named[0]).options().print_help()

@@ -9,9 +9,9 @@ from collections.abc import Sequence
 from speclint.cli.parser import Parser, parser
 from speclint.cli.streams import put
 from speclint.files.kit import SHIPPED, load_kit, load_pack_examples
+from speclint.forms.phrases import counted
 from speclint.forms.place import exact_words
 from speclint.forms.safe import safe
-from speclint.forms.words import counted
 from speclint.kernel.faults import PackFault, Problem, UsageFault
 from speclint.kernel.values import Number
 from speclint.packs.prove import prove, prove_examples
@@ -20,7 +20,7 @@ from speclint.plan.near import nearest_names
 from speclint.review.examples import ExampleJudge
 from speclint.review.kit import Kit
 
-SOUND, UNSOUND = 0, 1
+_SOUND, _UNSOUND = 0, 1
 
 
 def options() -> Parser:
@@ -42,10 +42,10 @@ def run(chosen: argparse.Namespace) -> int:
         kit = load_kit(packs=names, extra_paths=folders)
     except PackFault as fault:
         put(_lines(fault.problems) + f"{counted(len(fault.problems), 'problem')}\n")
-        return UNSOUND
+        return _UNSOUND
     if chosen.act == "list":
         put("".join(f"{safe(_listed(pack))}\n" for pack in kit.packs))
-        return SOUND
+        return _SOUND
     return _check(chosen, kit, names, folders)
 
 
@@ -66,7 +66,7 @@ def _check(chosen: argparse.Namespace, kit: Kit, names: Sequence[str], folders: 
     for name in chosen.rule:
         if name not in rules:
             raise UsageFault(f'no rule is named "{name}" in these packs{nearest_names(name, rules)}')
-    judge, worst = ExampleJudge(kit), SOUND
+    judge, worst = ExampleJudge(kit), _SOUND
     for pack in kit.packs:
         asked = [rule for rule in pack.rules if not chosen.rule or rule.name in chosen.rule]
         found: list[Problem] = []
@@ -77,7 +77,7 @@ def _check(chosen: argparse.Namespace, kit: Kit, names: Sequence[str], folders: 
             found.extend(_proved(whole, judge, kit, chosen.examples_only))
         told = f"{counted(len(asked), 'rule')}, {counted(number, 'example')}, {counted(len(found), 'problem')}"
         put(_lines(found) + f"{safe(pack.name)} {safe(pack.version)}: {told}\n")
-        worst = UNSOUND if found else worst
+        worst = _UNSOUND if found else worst
     return worst
 
 

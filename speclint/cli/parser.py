@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from typing import NoReturn
 
 from speclint.cli.streams import tell
+from speclint.cli.terminal import width_of_output
 from speclint.plan.near import nearest_names
 
-PACK_HELP = "folder of a rule pack of your own, besides those that ship; may be given several times"
+_PACK_HELP = "folder of a rule pack of your own, besides those that ship; may be given several times"
 
 
 class Parser(argparse.ArgumentParser):
@@ -27,20 +29,25 @@ class Parser(argparse.ArgumentParser):
         sys.exit(2)
 
 
+def _layout(prog: str) -> argparse.HelpFormatter:
+    """Help as wide as the terminal; told its width, argparse need not load what finds it."""
+    return argparse.RawDescriptionHelpFormatter(prog, width=min(width_of_output(os.environ), 100) - 2)
+
+
 def parser(command: str, does: str, example: str) -> Parser:
     """A parser for one command; its help shows the example first."""
     return Parser(
         prog=f"speclint {command}",
         usage=f"speclint {command} [options] ...",
         description=f"example:\n  {example}\n\n{does}",
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=_layout,
         allow_abbrev=False,
     )
 
 
 def add_packs(options: argparse.ArgumentParser) -> None:
     """The option for packs of one's own."""
-    options.add_argument("--pack", action="append", default=[], metavar="PATH", help=PACK_HELP)
+    options.add_argument("--pack", action="append", default=[], metavar="PATH", help=_PACK_HELP)
 
 
 def add_into(options: argparse.ArgumentParser) -> None:

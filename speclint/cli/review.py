@@ -11,7 +11,8 @@ from functools import partial
 from typing import NamedTuple
 
 from speclint.cli.parser import Parser, add_colour, add_into, add_packs, parser
-from speclint.cli.streams import is_terminal, put, standard_input, tell, want_colour, width_of_output
+from speclint.cli.streams import put, standard_input, tell
+from speclint.cli.terminal import is_terminal, want_colour, width_of_output
 from speclint.files.kit import load_kit
 from speclint.files.plans import find_plans, load_plan, plan_of_bytes
 from speclint.kernel.faults import EngineDefect, SpeclintError, UsageFault
@@ -21,7 +22,7 @@ from speclint.review.kit import Kit
 from speclint.review.report import Report
 from speclint.review.run import Options, review
 
-COULD_NOT, FAULTY = 2, 70
+_COULD_NOT, _FAULTY = 2, 70
 
 
 class Told(NamedTuple):
@@ -102,11 +103,11 @@ def _reviewed(chosen: argparse.Namespace, kit: Kit, settings: Options) -> Iterat
         yield _one(chosen.stdin_name, partial(_input_report, chosen.stdin_name, kit, settings))
     found = find_plans(paths)
     for path, why in found.not_read:
-        yield Told(path, None, why, COULD_NOT)
+        yield Told(path, None, why, _COULD_NOT)
     for path in found.paths:
         yield _one(path, partial(_file_report, path, kit, settings))
     if "-" not in chosen.paths and not found.paths and not found.not_read:
-        yield Told(" ".join(chosen.paths), None, "there is no plan here (no file ends in .wetspec)", COULD_NOT)
+        yield Told(" ".join(chosen.paths), None, "there is no plan here (no file ends in .wetspec)", _COULD_NOT)
 
 
 def _file_report(path: str, kit: Kit, settings: Options) -> Report:
@@ -124,14 +125,14 @@ def _one(path: str, work: Callable[[], Report]) -> Told:
     except EngineDefect as error:
         return _faulty(path, error)
     except SpeclintError as error:
-        return Told(path, None, str(error).removeprefix(f"{path}: "), COULD_NOT)
+        return Told(path, None, str(error).removeprefix(f"{path}: "), _COULD_NOT)
     except Exception as error:  # a bug met on one plan must not hide the findings on the others
         return _faulty(path, error)
 
 
 def _faulty(path: str, error: Exception) -> Told:
     why = f"a fault of speclint itself ({type(error).__name__}: {error}); please report it with the plan"
-    return Told(path, None, why, FAULTY)
+    return Told(path, None, why, _FAULTY)
 
 
 def _code(chosen: argparse.Namespace, told: Told) -> int:

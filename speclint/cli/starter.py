@@ -11,7 +11,7 @@ from speclint.files.data import data_folder
 from speclint.kernel.faults import UsageFault
 from speclint.plan.near import nearest_names
 
-ENDING = ".wetspec"
+_ENDING = ".wetspec"
 
 
 def options() -> Parser:
@@ -50,13 +50,13 @@ def run(chosen: argparse.Namespace) -> int:
 def starters() -> dict[str, str]:
     """The kinds of starters with their files, in order of name."""
     folder = os.path.join(data_folder("shared"), "starters")
-    names = sorted(name for name in os.listdir(folder) if name.endswith(ENDING))
+    names = sorted(name for name in os.listdir(folder) if name.endswith(_ENDING))
     return {kind_of(name): os.path.join(folder, name) for name in names}
 
 
 def kind_of(file: str) -> str:
     """``shower-walls.wetspec`` holds the kind ``shower walls``; ``bonded-membrane`` keeps its hyphen."""
-    return file.removesuffix(ENDING).replace("-", " ").replace("bonded membrane", "bonded-membrane")
+    return file.removesuffix(_ENDING).replace("-", " ").replace("bonded membrane", "bonded-membrane")
 
 
 def _first_comment(path: str) -> str:

@@ -1,51 +1,14 @@
-"""Standard input, output and error: what may go wrong with them, and whether output is coloured."""
+"""Standard input, output and error, and what may go wrong with them."""
 
 from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Mapping
-from typing import IO, Any, NoReturn
+from typing import Any, NoReturn
 
-from speclint.files.write import replace_file
 from speclint.forms.safe import safe
 from speclint.kernel.faults import UsageFault
 from speclint.language.reader import TEXT_LIMIT
-
-USUAL_WIDTH = 80
-
-
-def want_colour(choice: str, environ: Mapping[str, str], terminal: bool) -> bool:
-    """Whether to colour: the option (always, never) before NO_COLOR, FORCE_COLOR, TERM=dumb and the terminal itself.
-
-    A variable counts when it is set and not empty.
-    """
-    if choice in ("always", "never"):
-        return choice == "always"
-    if environ.get("NO_COLOR"):
-        return False
-    if environ.get("FORCE_COLOR"):
-        return True
-    return terminal and environ.get("TERM") != "dumb"
-
-
-def width_of_output(environ: Mapping[str, str]) -> int:
-    """Columns of the terminal: COLUMNS before what the terminal says, 80 where there is none."""
-    columns = environ.get("COLUMNS", "")
-    if columns.isascii() and columns.isdigit() and int(columns[:6]) > 0:
-        return int(columns[:6])
-    try:
-        return os.get_terminal_size(sys.stdout.fileno()).columns or USUAL_WIDTH
-    except (OSError, ValueError, AttributeError):
-        return USUAL_WIDTH
-
-
-def is_terminal(stream: IO[str] | None) -> bool:
-    """Whether a stream is a terminal; one that is closed or missing is not."""
-    try:
-        return bool(stream and stream.isatty())
-    except ValueError:
-        return False
 
 
 def steady() -> None:
@@ -62,6 +25,8 @@ def put(text: str, into: str = "") -> None:
     Raises UsageFault when that cannot be done, BrokenPipeError when the reader has gone.
     """
     if into:
+        from speclint.files.write import replace_file
+
         replace_file(into, text)
     elif sys.stdout is not None:
         try:

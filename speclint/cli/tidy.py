@@ -20,7 +20,7 @@ from speclint.plan.row import row_of
 from speclint.plan.vocabulary import Vocabulary, longest
 from speclint.review.gate import worst
 
-DONE, UNTIDY, COULD_NOT, FAULTY = 0, 1, 2, 70
+_DONE, _UNTIDY, _COULD_NOT, _FAULTY = 0, 1, 2, 70
 
 
 def options() -> Parser:
@@ -44,12 +44,12 @@ def run(chosen: argparse.Namespace) -> int:
     found = find_plans([path for path in chosen.paths if path != "-"])
     for path, why in found.not_read:
         tell(f"{path}: {why}")
-        codes.append(COULD_NOT)
+        codes.append(_COULD_NOT)
     for path in found.paths:
         codes.append(_one(path, chosen, kit.driver, measure, lambda path=path: file_bytes(path), path))  # type: ignore[misc]
     if not codes:
         tell(f"{' '.join(chosen.paths)}: there is no plan here (no file ends in .wetspec)")
-        codes.append(COULD_NOT)
+        codes.append(_COULD_NOT)
     return worst(tuple(codes))
 
 
@@ -105,7 +105,7 @@ def _one(
         return _written(name, text, told, chosen, path)
     except SpeclintError as error:
         tell(str(error))
-        return FAULTY if isinstance(error, EngineDefect) else COULD_NOT
+        return _FAULTY if isinstance(error, EngineDefect) else _COULD_NOT
 
 
 def _written(name: str, text: str, told: str, chosen: argparse.Namespace, path: str | None) -> int:
@@ -119,7 +119,7 @@ def _written(name: str, text: str, told: str, chosen: argparse.Namespace, path: 
         put(told)
     elif text != told:
         replace_file(path, told)
-    return UNTIDY if text != told and (chosen.check or chosen.diff) else DONE
+    return _UNTIDY if text != told and (chosen.check or chosen.diff) else _DONE
 
 
 def _difference(name: str, text: str, told: str) -> str:

@@ -18,8 +18,8 @@ from speclint.review.kit import Kit
 
 ENDING = ".wetspec"
 MOST_FILES = 200
-ROOT_MARKS = ("speclint.yaml", ".git")
-LISTED = 1000  # names of a folder that are looked at for a near miss
+_ROOT_MARKS = ("speclint.yaml", ".git")
+_LISTED = 1000  # names of a folder that are looked at for a near miss
 
 
 class Found(NamedTuple):
@@ -146,7 +146,7 @@ def _root(folder: str) -> str:
     """The nearest folder upwards with a project file or a repository, else the folder itself."""
     at_hand = folder
     while True:
-        if any(os.path.lexists(os.path.join(at_hand, mark)) for mark in ROOT_MARKS):
+        if any(os.path.lexists(os.path.join(at_hand, mark)) for mark in _ROOT_MARKS):
             return at_hand
         above = os.path.dirname(at_hand)
         if above == at_hand:
@@ -197,7 +197,7 @@ def _near(path: str) -> str:
     """Names in the same folder that the path may have meant."""
     try:
         with os.scandir(os.path.dirname(path) or ".") as entries:
-            names = [entry.name for entry, _ in zip(entries, range(LISTED), strict=False)]
+            names = [entry.name for entry, _ in zip(entries, range(_LISTED), strict=False)]
     except (OSError, ValueError):
         return ""
     return nearest_names(os.path.basename(path), names)

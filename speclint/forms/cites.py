@@ -7,12 +7,12 @@ from collections.abc import Iterable
 from speclint.forms.safe import safe
 from speclint.packs.rule import Cite
 
-COMMON = "common practice"
-BASES = {
+_COMMON = "common practice"
+_BASES = {
     "looked-up": "looked up",
     "derived": "derived",
     "memory": "from memory, not looked up",
-    COMMON: COMMON,
+    _COMMON: _COMMON,
 }
 
 
@@ -20,7 +20,7 @@ def cite_words(cite: Cite) -> str:
     """A cite as one phrase, such as ``ANSI A108.5, 3.3.2 (looked up)``; a bare ``common practice`` stays bare."""
     name = " ".join(part for part in (cite.standard, _edition(cite)) if part)
     source = ", ".join(part for part in (name, cite.clause) if part)
-    basis = BASES.get(cite.basis, cite.basis)
+    basis = _BASES.get(cite.basis, cite.basis)
     if not source:
         told = basis
     elif basis:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from speclint.forms.phrases import counted, phrase
 from speclint.forms.place import exact_words
 from speclint.forms.safe import safe
-from speclint.forms.words import counted, pack_marks, phrase, stage_words
+from speclint.forms.words import pack_marks, stage_words
 from speclint.kernel.span import Span
 from speclint.review.report import DIFFER, Coming, Finding, Question, Report
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
-SIGNS = {
+_SIGNS = {
     "=": "is",
     "!=": "is not",
     "<": "is under",
@@ -28,8 +28,8 @@ def plain_condition(text: str, means: Mapping[str, str], limits: Sequence[tuple[
             told.append(_limit(bare.removeprefix("limit."), limits))
         elif bare in means:
             told.append(f"the {means[bare]}" if means[bare] else bare)
-        elif bare in SIGNS:
-            told.append(part.replace(bare, SIGNS[bare]))
+        elif bare in _SIGNS:
+            told.append(part.replace(bare, _SIGNS[bare]))
         else:
             told.append(part)
     return "".join(told)

@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from speclint.forms.safe import width_of
 
-LABEL = 13  # columns of the label where there is room for two columns
-NARROW = 60  # below this width a label stands on the line of its text, which hangs under it
-GAP = "\x00"  # holds a blank that must not be folded; never shown
+_LABEL = 13  # columns of the label where there is room for two columns
+_NARROW = 60  # below this width a label stands on the line of its text, which hangs under it
+_GAP = "\x00"  # holds a blank that must not be folded; never shown
 
 
 class Piece(NamedTuple):
@@ -62,16 +62,16 @@ def paragraph(text: str, width: int, indent: int = 0, style: str = "", hang: int
 
 def labelled(label: str, text: str, width: int, indent: int) -> list[Row]:
     """A label and its text: side by side where the width allows, else the text right after it, hanging."""
-    if width < NARROW:
-        lines = fold(f"{label.replace(' ', GAP)}: {text}", max(width - indent - 2, 12))
+    if width < _NARROW:
+        lines = fold(f"{label.replace(' ', _GAP)}: {text}", max(width - indent - 2, 12))
         head, _, rest = lines[0].partition(": ") if ": " in lines[0] else (lines[0].rstrip(":"), "", "")
-        rows: list[Row] = [(Piece(" " * indent), Piece(f"{head.replace(GAP, ' ')}:", "faint"), Piece(f" {rest}"))]
+        rows: list[Row] = [(Piece(" " * indent), Piece(f"{head.replace(_GAP, ' ')}:", "faint"), Piece(f" {rest}"))]
         rows.extend((Piece(" " * (indent + 2)), Piece(line)) for line in lines[1:])
         return rows
-    room = max(width - indent - LABEL, 12)
+    room = max(width - indent - _LABEL, 12)
     first, *others = fold(text, room)
-    found: list[Row] = [(Piece(" " * indent), Piece(f"{label}:".ljust(LABEL), "faint"), Piece(first))]
-    found.extend((Piece(" " * (indent + LABEL)), Piece(line)) for line in others)
+    found: list[Row] = [(Piece(" " * indent), Piece(f"{label}:".ljust(_LABEL), "faint"), Piece(first))]
+    found.extend((Piece(" " * (indent + _LABEL)), Piece(line)) for line in others)
     return found
 
 

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from speclint.forms.cites import cites_words
+from speclint.forms.phrases import phrase
 from speclint.forms.plain_words import plain_condition
 from speclint.forms.rows import EMPTY, Piece, Row, labelled, paragraph
 from speclint.forms.safe import safe
-from speclint.forms.words import COSTS, phrase
+from speclint.forms.words import COSTS
 from speclint.packs.rule import Example, Rule
 
-PARTS = {1: "1, general", 2: "2, products", 3: "3, execution"}
-KINDS = {
+_PARTS = {1: "1, general", 2: "2, products", 3: "3, execution"}
+_KINDS = {
     "does not meet": "callback",
     "meets": "good",
 }
@@ -53,7 +54,7 @@ def _fields(rule: Rule, means: Mapping[str, str]) -> list[tuple[str, str]]:
         ("shown by", rule.shown_by),
         ("due", rule.due),
         ("varied by", ", ".join(rule.varied_by) or "nobody"),
-        ("spec part", PARTS.get(rule.spec_part, str(rule.spec_part))),
+        ("spec part", _PARTS.get(rule.spec_part, str(rule.spec_part))),
         ("formerly", ", ".join(rule.formerly)),
     ]
     return [(label, safe(text)) for label, text in rows if text]
@@ -62,7 +63,7 @@ def _fields(rule: Rule, means: Mapping[str, str]) -> list[tuple[str, str]]:
 def _example(example: Example, width: int) -> list[Row]:
     """One example: what it shows, how it ends, and its lines."""
     told = f"{safe(example.ends)}: {phrase(example.shows)}"
-    rows = paragraph(told, width, 0, KINDS.get(example.ends, ""))
+    rows = paragraph(told, width, 0, _KINDS.get(example.ends, ""))
     for line in example.text.replace("\n", ";").split(";"):
         if line.strip():
             rows.extend(paragraph(safe(line), width, 3, hang=2))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 
-JOINERS = "\u200c\u200d"  # shape letters of some scripts, and hide nothing
+_JOINERS = "\u200c\u200d"  # shape letters of some scripts, and hide nothing
 
 
 def safe(text: str) -> str:
@@ -26,7 +26,7 @@ def _shown(sign: str) -> str:
         return ""
     if kind in ("Zs", "Zl", "Zp"):
         return " "
-    return sign if sign in JOINERS else f"<U+{ord(sign):04X}>"
+    return sign if sign in _JOINERS else f"<U+{ord(sign):04X}>"
 
 
 def width_of(text: str) -> int:
@@ -37,6 +37,6 @@ def width_of(text: str) -> int:
 
 
 def _columns(sign: str) -> int:
-    if unicodedata.combining(sign) or sign in JOINERS:
+    if unicodedata.combining(sign) or sign in _JOINERS:
         return 0
     return 2 if unicodedata.east_asian_width(sign) in "WF" else 1

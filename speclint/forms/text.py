@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from speclint.forms.phrases import counted, listed, phrase, sentence
 from speclint.forms.place import line_words, several_places
 from speclint.forms.rows import EMPTY, Piece, Row, across, labelled, paragraph, plain
 from speclint.forms.safe import safe, width_of
 from speclint.forms.text_findings import STEP, finding_rows, question_rows, unread_rows
-from speclint.forms.words import PERSON, among, counted, listed, pack_marks, phrase, sentence, stage_words
+from speclint.forms.words import PERSON, among, pack_marks, stage_words
 from speclint.review.report import CLEAR, REVISE, Report, VarianceState
 
-LEAST, MOST = 40, 100
+_LEAST, _MOST = 40, 100
 
 
 class Look(NamedTuple):
@@ -32,7 +33,7 @@ def text_form(report: Report, look: Look = USUAL) -> str:
 
 def text_rows(report: Report, look: Look = USUAL) -> list[Row]:
     """The report as rows of styled pieces, for whoever adds colour."""
-    width = min(max(look.width, LEAST), MOST)
+    width = min(max(look.width, _LEAST), _MOST)
     rows = _head(report, width)
     rows.append(EMPTY)
     rows.extend(unread_rows(report.unread, width))

@@ -5,24 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from speclint.forms.cites import cites_words
+from speclint.forms.phrases import counted, listed, phrase, sentence
 from speclint.forms.place import address_words, exact_words, line_words, several_places
 from speclint.forms.rows import EMPTY, Piece, Row, across, labelled, paragraph
 from speclint.forms.safe import safe, width_of
-from speclint.forms.words import (
-    WEIGHTS,
-    cost_words,
-    counted,
-    listed,
-    of_weight,
-    open_findings,
-    phrase,
-    sentence,
-)
+from speclint.forms.words import WEIGHTS, cost_words
 from speclint.kernel.faults import Problem
 from speclint.review.report import DIFFER, Finding, Question, Report
 
 STEP = 3  # columns that the rows of one finding stand in
-SHOWN = 7  # questions that are printed unless all are asked for
+_SHOWN = 7  # questions that are printed unless all are asked for
 
 
 def unread_rows(problems: Sequence[Problem], width: int) -> list[Row]:
@@ -40,9 +32,9 @@ def finding_rows(report: Report, width: int) -> list[Row]:
     """All findings that no variance lets through, the heaviest first, numbered through."""
     rows: list[Row] = []
     number = 0
-    findings = open_findings(report)
+    findings = [finding for finding in report.findings if not finding.variance]
     for weight in WEIGHTS:
-        group = of_weight(findings, weight)
+        group = [finding for finding in findings if finding.weight == weight]
         if not group:
             continue
         said = f"{counted(len(group), 'finding')}, {cost_words(weight, report.stage)}"
@@ -115,7 +107,7 @@ def _fields(finding: Finding) -> list[tuple[str, str]]:
 
 def question_rows(report: Report, width: int, everything: bool) -> list[Row]:
     """The open questions by who can answer them: at most seven unless all are asked for, the rest counted."""
-    asked = report.questions if everything else report.questions[:SHOWN]
+    asked = report.questions if everything else report.questions[:_SHOWN]
     if not asked:
         return []
     left = len(report.questions) - len(asked)

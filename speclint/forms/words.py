@@ -1,14 +1,13 @@
-"""Sentences that every form shares: the summary, what a weight costs at a stage, and counts."""
+"""What every form says of a whole report: its rules and packs, its stage, and what a weight costs at it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-
+from speclint.forms.phrases import counted
 from speclint.forms.safe import safe
-from speclint.review.report import Finding, Report
+from speclint.review.report import Report
 
 WEIGHTS = ("tear-out", "callback", "remark")  # heaviest first
-BUILT = frozenset({"before grout", "closeout", "in service"})
+_BUILT = frozenset({"before grout", "closeout", "in service"})
 COSTS = {
     "tear-out": "would have to come out once built",
     "callback": "likely to bring a call back",
@@ -19,14 +18,9 @@ PERSON = "What is shown here is for a competent person to decide."
 
 def cost_words(weight: str, stage: str) -> str:
     """What a weight means for work at this stage."""
-    if weight == "tear-out" and stage in BUILT:
+    if weight == "tear-out" and stage in _BUILT:
         return "would come out again"
     return COSTS.get(weight, "")
-
-
-def counted(number: int, one: str, many: str = "") -> str:
-    """``1 question``, ``3 questions``."""
-    return f"{number:,} {one if number == 1 else many or one + 's'}"
 
 
 def pack_names(report: Report) -> str:
@@ -50,33 +44,3 @@ def among(report: Report) -> str:
 def stage_words(report: Report) -> str:
     """The stage, and whether the plan said it."""
     return f"stage {'said to be' if report.stage_stated else 'taken as'} {safe(report.stage)}"
-
-
-def sentence(text: str) -> str:
-    """A text as a sentence: with one full stop at its end."""
-    told = safe(text).strip()
-    if told and told[-1] not in ".?!":
-        told += "."
-    return told
-
-
-def phrase(text: str) -> str:
-    """A text as a phrase: without its full stop."""
-    told = safe(text).strip()
-    return told[:-1] if told.endswith(".") and not told.endswith("..") else told
-
-
-def open_findings(report: Report) -> tuple[Finding, ...]:
-    """The findings that no agreed exception lets through."""
-    return tuple(finding for finding in report.findings if not finding.variance)
-
-
-def of_weight(findings: Iterable[Finding], weight: str) -> tuple[Finding, ...]:
-    """The findings of one weight in their order."""
-    return tuple(finding for finding in findings if finding.weight == weight)
-
-
-def listed(names: Sequence[str], most: int = 12) -> str:
-    """Names with commas; beyond ``most`` the rest is counted."""
-    left = len(names) - most
-    return safe(", ".join(names[:most])) + (f" and {left} more" if left > 0 else "")

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from speclint.cli import review as review_command
 from speclint.cli.main import main
 from speclint.cli.review import day, stage_of
-from speclint.cli.streams import want_colour, width_of_output
+from speclint.cli.terminal import want_colour, width_of_output
 from speclint.files.plans import plan_of_bytes
 from speclint.forms.lines import lines_form
 from speclint.forms.text import text_form
