@@ -26,13 +26,14 @@ def exact_words(span: Span) -> str:
     return safe(str(span))
 
 
-def place_words(place: Place) -> str:
-    """Address, file and line of one place."""
-    return f"{address_words(place.address)}, {line_words(place.span)}"
+def place_words(place: Place, home: str = "") -> str:
+    """Address and line of one place; the file is told too unless it is ``home``, the file that the report is on."""
+    where = f"line {place.span.line}" if place.span.file == home else line_words(place.span)
+    return f"{address_words(place.address)}, {where}"
 
 
-def several_places(places: Sequence[Place], most: int = 6) -> str:
+def several_places(places: Sequence[Place], most: int = 6, home: str = "") -> str:
     """The addresses of some places with their lines, each once; beyond ``most`` the rest is counted."""
-    told = list(dict.fromkeys(place_words(place) for place in places))
+    told = list(dict.fromkeys(place_words(place, home) for place in places))
     left = len(told) - most
     return "; ".join(told[:most]) + (f"; and {left} more" if left > 0 else "")

@@ -94,7 +94,7 @@ def _to_come(report: Report, width: int) -> list[Row]:
         told = f"{safe(coming.record)}, due {safe(coming.due)}" if coming.due else safe(coming.record)
         told += f": shows {listed(coming.rules, 4)}" if coming.rules else ""
         rows.extend(paragraph(told, width, STEP, hang=2))
-        below = several_places(coming.places, 3) if coming.places else ""
+        below = several_places(coming.places, 3, report.file) if coming.places else ""
         if coming.settles:
             below = f"{phrase(coming.settles)}{'; ' if below else ''}{below}"
         if below:

@@ -41,7 +41,7 @@ def finding_rows(report: Report, width: int) -> list[Row]:
         rows.extend(_heading(weight, weight, said, width))
         for finding in group:
             number += 1
-            rows.extend(_finding(number, finding, width))
+            rows.extend(_finding(number, finding, report.file, width))
             rows.append(EMPTY)
     return rows
 
@@ -52,7 +52,7 @@ def _heading(style: str, name: str, said: str, width: int) -> list[Row]:
     return [(Piece(name, style),), *paragraph(said, width, STEP, "faint"), EMPTY]
 
 
-def _finding(number: int, finding: Finding, width: int) -> list[Row]:
+def _finding(number: int, finding: Finding, home: str, width: int) -> list[Row]:
     """One finding: where, what, what would pass, who acts, what settles it, what it rests on."""
     address = address_words(finding.places[0].address if finding.places else ())
     lead = f"{number}".ljust(STEP)
@@ -60,7 +60,7 @@ def _finding(number: int, finding: Finding, width: int) -> list[Row]:
     rows.extend(_outcome(finding, width))
     if finding.words and phrase(finding.words) not in safe(finding.message):
         rows.extend(labelled("written", safe(finding.words), width, STEP))
-    for label, text in _fields(finding):
+    for label, text in _fields(finding, home):
         rows.extend(labelled(label, text, width, STEP))
     return rows
 
@@ -84,7 +84,7 @@ def _outcome(finding: Finding, width: int) -> list[Row]:
     return rows
 
 
-def _fields(finding: Finding) -> list[tuple[str, str]]:
+def _fields(finding: Finding, home: str) -> list[tuple[str, str]]:
     """The labelled lines of a finding; those with nothing to say are left out."""
     sides = [(safe(source), safe(outcome)) for source, outcome in finding.sides]
     fields = [(source, outcome) for source, outcome in sides if len(source) <= 10]
@@ -98,7 +98,7 @@ def _fields(finding: Finding) -> list[tuple[str, str]]:
         ("who", safe(finding.acts)),
         ("settles it", phrase(finding.settles) or settles),
         ("rests on", "; ".join(phrase(part) for part in finding.rests_on)),
-        ("also at", several_places(more) if more else ""),
+        ("also at", several_places(more, home=home) if more else ""),
         ("by", cites_words(finding.cites)),
         ("rule", safe(finding.rule)),
     ]
@@ -119,15 +119,15 @@ def question_rows(report: Report, width: int, everything: bool) -> list[Row]:
         rows.extend(paragraph(f"{safe(answers) or 'anyone on the job'}:", width, STEP, "faint"))
         for question in asked:
             if question.answers == answers:
-                rows.extend(_question(question, width))
+                rows.extend(_question(question, report.file, width))
         rows.append(EMPTY)
     return rows
 
 
-def _question(question: Question, width: int) -> list[Row]:
+def _question(question: Question, home: str, width: int) -> list[Row]:
     rows = paragraph(safe(question.text), width, STEP, hang=2)
     if question.places:
-        rows.extend(paragraph(several_places(question.places, 3), width, STEP + 2, "faint"))
+        rows.extend(paragraph(several_places(question.places, 3, home), width, STEP + 2, "faint"))
     freed = f"keeps open ({safe(question.weight)}): {listed(question.frees, 4)}" if question.frees else ""
     if question.due:
         freed += f"{'; ' if freed else ''}due {safe(question.due)}"

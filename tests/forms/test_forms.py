@@ -128,6 +128,8 @@ def test_places_are_told_once_and_counted_beyond_six() -> None:
     many = tuple(Place((f"bath {n}",), line(n)) for n in range(1, 11))
     assert several_places(many).endswith("; and 4 more")
     assert several_places((many[0], many[0])) == "bath 1, plans/larch-house.wetspec:1"
+    assert several_places(many[:1], home="plans/larch-house.wetspec") == "bath 1, line 1"
+    assert several_places(many[:1], home="plans/other.wetspec") == "bath 1, plans/larch-house.wetspec:1"
     assert address_words(()) == "the whole plan"
 
 
