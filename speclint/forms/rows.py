@@ -9,6 +9,7 @@ from speclint.forms.safe import width_of
 
 _LABEL = 13  # columns of the label where there is room for two columns
 _NARROW = 60  # below this width a label stands on the line of its text, which hangs under it
+_HOLD = 30  # columns that are held together at most
 _GAP = "\x00"  # holds a blank that must not be folded; never shown
 
 
@@ -24,10 +25,10 @@ EMPTY: Row = ()
 
 
 def fold(text: str, width: int) -> list[str]:
-    """The text in lines of at most ``width`` columns, broken at blanks; a longer word is cut."""
+    """The text in lines of at most ``width`` columns, broken at blanks but not before a unit; a longer word is cut."""
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in _held(text.split()):
         for part in _cut(word, width):
             if line and width_of(line) + 1 + width_of(part) > width:
                 lines.append(line)
@@ -35,6 +36,21 @@ def fold(text: str, width: int) -> list[str]:
             else:
                 line = f"{line} {part}" if line else part
     return [*lines, line] if line or not lines else lines
+
+
+def _held(words: list[str]) -> list[str]:
+    """Words with a figure and its short unit held together, as in ``1/4 x 1/4 in`` and ``line 15``."""
+    held: list[str] = []
+    last = ""
+    for word in words:
+        unit = last[:1].isdigit() and len(word) <= 3 and (word.isalpha() or word == "%")
+        figure = last in ("x", "line") and word[:1].isdigit()
+        if held and (unit or figure) and len(held[-1]) + len(word) < _HOLD:
+            held[-1] += f" {word}"
+        else:
+            held.append(word)
+        last = word
+    return held
 
 
 def _cut(word: str, width: int) -> Iterable[str]:
