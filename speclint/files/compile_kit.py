@@ -15,7 +15,9 @@ from speclint.kernel.span import Span, at
 from speclint.language.tables import build_tables, grammar_text
 from speclint.packs.cautions import compile_cautions
 from speclint.packs.compile import Compiled, compile_pack
+from speclint.packs.phrases import phrase_problems
 from speclint.packs.schema import schema_problems
+from speclint.packs.shared_data import Shared, shared_problems
 from speclint.packs.yaml_text import Read, read_yaml
 from speclint.plan.build import compile_vocabulary, load_vocabulary
 from speclint.plan.row import tokens_of
@@ -77,8 +79,9 @@ def _shared(source: Source, schemas: Mapping[str, Any]) -> dict[str, Any]:
     }
     one = dict(data)
     missing = [Problem(at(f"{source.label}/{path}", 1), "this file is missing") for path in _NEEDED if path not in one]
-    if missing:
-        raise PackFault(*missing)
+    problems = missing or shared_problems(_sorted(files, tables)) or phrase_problems(_sorted(files, tables))
+    if problems:
+        raise PackFault(*problems)
     return {
         "vocabulary": compile_vocabulary(_raw(data, one, facts), tokens_of),
         "facts": facts,
@@ -87,6 +90,18 @@ def _shared(source: Source, schemas: Mapping[str, Any]) -> dict[str, Any]:
         "cautions": _inner(one.get("cautions.yaml"), "cautions", []),
         "standards": _inner(one.get("standards.yaml"), "standards", {}),
     }
+
+
+def _sorted(files: list[tuple[str, Read]], tables: Mapping[str, Any]) -> Shared:
+    one = dict(files)
+    return Shared(
+        kinds={str(read.data["kind"]): read for _, read in under(files, "vocabulary/words/")},
+        groups=tuple(read for _, read in under(files, "vocabulary/keys/")),
+        facts=tuple(read for _, read in under(files, "facts/")),
+        sections=one["vocabulary/sections.yaml"],
+        tables=frozenset(tables),
+        dimensions=frozenset(one["units.yaml"].data["dimensions"]),
+    )
 
 
 def _read_all(source: Source, schemas: Mapping[str, Any]) -> list[tuple[str, Read]]:

@@ -207,8 +207,26 @@ def test_an_invented_class_and_an_invented_property_need_no_code(tmp_path: Path)
             r'finish.yaml:\d+:\d+: "phrase" is no field of one key',
         ),
         ("units.yaml", "bad: [\n", r"units.yaml:\d+:\d+: this is not YAML"),
+        # names that name nothing, told with the nearest
+        ("vocabulary/keys/finish.yaml", '  zeal: {phrases: ["a {tile.tick} b"]}\n', r'finish.yaml:\d+:23: there is no fact "tile.tick"; nearest: tile.thick'),
+        ("vocabulary/keys/finish.yaml", "  zeal: {of: tyle}\n", r'there is no key "tyle"; nearest: tile'),
+        ("vocabulary/keys/finish.yaml", "  zeal: {repeats: zeals, view: tile.zeal}\n", r'there is no fact "tile.zeal"'),
+        ("vocabulary/words/role.yaml", "  zealot: {zeal: yes}\n", r'there is no property of this kind "zeal"'),
+        ("vocabulary/words/role.yaml", "  zealot: {covers: [seter]}\n", r'there is no word of this kind "seter"; nearest: setter'),
+        ("vocabulary/words/role.yaml", "  zealot: {aliases: [Setter]}\n", r'"Setter" is also a spelling of the word "setter"'),
+        ("facts/tile.yaml", "tile.zeal: {is: lenth, means: zeal}\n", r'there is no dimension "lenth"; nearest: length'),
+        ("facts/tile.yaml", "tile.zeal: {is: word tyle edge, means: zeal}\n", r'there is no kind of words "tyle edge"'),
+        ("facts/tile.yaml", "tile.zeal: {is: flag, means: zeal, waits for: tile.tick}\n", r'there is no fact "tile.tick"'),
+        ("facts/tile.yaml", "tile.zeal: {is: flag, means: zeal, answers: tape mesure}\n", r'there is no answerer "tape mesure"'),
+        ("facts/tile.yaml", "tile.zeal: {is: length, means: zeal, from: {sum of: [tile.thick, tile.tick]}}\n", r'there is no fact "tile.tick"'),
+        ("facts/tile.yaml", "tile.zeal: {is: length, means: zeal, from: {function: a.b, takes: {x: table trowel.bed-minimun}}}\n", r'there is no table entry "trowel.bed-minimun"; nearest: trowel.bed-minimum'),
+        # phrases that could be taken in two ways
+        ("vocabulary/keys/finish.yaml", '  zeal: {phrases: ["{tile.thick} zeal", "{tile.nominal-a} zeal"]}\n', r'"{tile.thick} zeal" and "{tile.nominal-a} zeal" both fit: \(length\) zeal'),
+        ("vocabulary/keys/finish.yaml", '  zeal: {phrases: ["{tile.material}", "glass"]}\n', r'"{tile.material}" and "glass" both fit: glass'),
+        ("vocabulary/keys/finish.yaml", '  zeal: {phrases: ["{tile.edge}"]}\n  zeal rectified: {phrases: ["{tile.thick}"]}\n', r'"zeal rectified" is a key of its own, and also the key "zeal" with "{tile.edge}"'),
+        ("vocabulary/keys/finish.yaml", '  zeal: {aliases: [record], phrases: ["{tile.edge}"]}\n', r'the key "record" is also the word of a section'),
     ],
-)
+)  # fmt: skip
 def test_what_is_wrong_with_shared_data_is_told(tmp_path: Path, path: str, added: str, told: str) -> None:
     shared = copy_of_shared(tmp_path)
     with (shared / path).open("a", encoding="utf-8") as stream:
