@@ -71,13 +71,14 @@ class Cell(NamedTuple):
 
 
 class Catalogue(NamedTuple):
-    """All facts, the views, the tables of coefficients, and the vocabulary they rest on."""
+    """All facts, the views, the tables of coefficients, the vocabulary they rest on; ``memo`` keeps what follows from them."""
 
     facts: Mapping[str, Fact]
     views: Mapping[str, View]
     tables: Mapping[str, Cell]
     collections: Mapping[str, bool]
     words: Vocabulary
+    memo: dict[Any, Any]
 
     def find(self, name: str) -> Fact | None:
         """The entry of a fact, or of the item fact that a view of it reads."""
@@ -98,6 +99,7 @@ def load_catalogue(data: Mapping[str, Any], tables: Mapping[str, Any], words: Vo
         tables=Lazy({name: row for name, row in tables.items() if "value" in row}, lambda name, row: _cell(row, units)),
         collections=words.collections,
         words=words,
+        memo={},
     )
 
 

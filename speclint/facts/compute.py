@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from functools import reduce
+from typing import cast
 
 from speclint.facts.catalogue import Catalogue, Fact
 from speclint.facts.functions import function_of
@@ -47,9 +48,9 @@ def compute(subject: Subject, fact: Fact) -> ValueSet:
 
 def _over_cases(values: list[ValueSet], make: Callable[[list[Single]], Single]) -> ValueSet:
     """Apply a function of single values; one written choice passes through it member by member."""
+    if not any(type(value) is Cases for value in values):
+        return make(cast("list[Single]", values))
     groups = {value.group: value for value in values if isinstance(value, Cases)}
-    if not groups:
-        return make([member(value) for value in values])
     if len(groups) > 1:
         return Unknown(origin=DEMANDED)
     case = next(iter(groups.values()))

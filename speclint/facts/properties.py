@@ -8,7 +8,6 @@ from typing import Any
 
 from speclint.facts.catalogue import Catalogue, Fact, quantity
 from speclint.kernel.values import MISSING, NOTHING, Absent, Among, Between, Known, Members, Single
-from speclint.plan.vocabulary import Kind
 
 
 def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
@@ -18,18 +17,19 @@ def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Singl
     """
     source = fact.source
     assert source is not None
+    if len(values) == 1 and isinstance(values[0], Known):
+        word = values[0]
+        told = _told_by(catalogue, fact, source.operands[0])
+        found = told.get(str(word.value))
+        return NOTHING if found is None else Known(found.value, found.text, word.span, word.origin)
     possible: list[Known] = []
     open_yet = False
     there = False
     for operand, value in zip(source.operands, values, strict=True):
-        entry = catalogue.find(operand)
-        kind = catalogue.words.kinds.get(entry.detail) if entry else None
-        if kind is None or isinstance(value, Absent):
+        if isinstance(value, Absent):
             continue
         there = True
-        told = fact.memo.get(operand)
-        if told is None:
-            told = fact.memo[operand] = _told(catalogue, fact, source.detail, kind)
+        told = _told_by(catalogue, fact, operand)
         sure, maybe, rest = _split(value, told)
         here = [told[name]._replace(span=value.span, origin=value.origin) for name in (*sure, *maybe)]
         if sure and not rest:
@@ -45,13 +45,18 @@ def _last_unknown(values: list[Single]) -> bool:
     return not isinstance(values[-1], (Known, Among, Members, Absent))
 
 
-def _told(catalogue: Catalogue, fact: Fact, name: str, kind: Kind) -> dict[str, Known]:
-    """What each word of a kind that tells the property says."""
-    return {
-        word.name: _known(catalogue, fact, word.properties[name])
-        for word in kind.words.values()
-        if name in word.properties
-    }
+def _told_by(catalogue: Catalogue, fact: Fact, operand: str) -> Mapping[str, Known]:
+    """What each word that an operand can be says of the property; worked out once."""
+    told = fact.memo.get(operand)
+    if told is None:
+        entry, source = catalogue.find(operand), fact.source
+        kind = catalogue.words.kinds.get(entry.detail) if entry else None
+        words = kind.words.values() if kind else ()
+        name = source.detail if source else ""
+        told = {word.name: _known(catalogue, fact, word.properties[name]) for word in words if name in word.properties}
+        fact.memo[operand] = told
+    assert isinstance(told, dict)
+    return told
 
 
 def _split(value: Single, told: Mapping[str, Known]) -> tuple[tuple[str, ...], tuple[str, ...], bool]:

@@ -100,11 +100,12 @@ class Subject:
         entry = self.catalogue.facts.get(fact)
         if entry is None:
             return self._through_view(fact)
-        if self.outer is not None and (entry.source is None or self._same_as_outer(entry)):
-            return self.outer.get(fact)
-        told = self.outer.stated(fact) if self.outer is not None else None
-        if told is not None:
-            return told
+        if self.outer is not None:
+            if entry.source is not None and self._same_as_outer(entry):
+                return self.outer.get(fact)
+            told = self.outer.stated(fact)
+            if told is not None:
+                return told
         if entry.source is not None and self.depth < DEEP:
             self.depth += 1
             try:

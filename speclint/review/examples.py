@@ -20,10 +20,10 @@ from speclint.plan.sections import read_sections
 from speclint.plan.tree import grow_plan
 from speclint.plan.vocabulary import Vocabulary
 from speclint.review.findings import findings_of
+from speclint.review.judging import by_kind, judged
 from speclint.review.kit import Kit
 from speclint.review.questions import questions
 from speclint.review.report import DIFFER, DOES_NOT_APPLY, FAILS, MEETS, NOT_SHOWN, TO_COME
-from speclint.review.run import by_kind, judged
 from speclint.review.settle import Settled, strict
 from speclint.review.show import system_of
 from speclint.review.stages import stages_of

@@ -17,8 +17,9 @@ def findings_of(settled: Iterable[Settled], system: str) -> tuple[Finding, ...]:
     merged: dict[tuple[object, ...], list[Finding]] = {}
     for one in settled:
         if one.outcome in (FAILS, DIFFER):
-            found = _finding(one, system)
-            merged.setdefault((found.rule, found.outcome, found.span, found.message), []).append(found)
+            for subject in one.subjects:
+                found = _finding(one._replace(subject=subject), system)
+                merged.setdefault((found.rule, found.outcome, found.span, found.message), []).append(found)
     order = ("tear-out", "callback", "remark")
     told = [_joined(group) for group in merged.values()]
     return tuple(sorted(told, key=lambda one: (order.index(one.weight), one.span.order, one.rule, one.message)))

@@ -52,6 +52,8 @@ def _question(fact: str, group: list[Asked]) -> Question:
 
 
 def _asked(settled: Settled, system: str) -> Iterable[Asked]:
+    for subject in settled.alike:
+        yield from _asked(settled._replace(subject=subject, alike=()), system)
     rule, subject = settled.rule, settled.subject
     if settled.ask:
         said = fill(rule.message, rule, subject, settled.decision, system)
@@ -59,7 +61,8 @@ def _asked(settled: Settled, system: str) -> Iterable[Asked]:
             text = f"{said} Is there a paper by the {rule.route} that allows it here? Record it as a paper."
         else:
             text = f"{said} Is that as meant? Record the answer as a decision."
-        yield Asked(f"paper {rule.name}", text, rule.acts, Place(subject.address, subject.span), settled)
+        home = section_of(subject)
+        yield Asked(f"paper {rule.name}", text, rule.acts, Place(home.address, home.span), settled)
         return
     for root in settled.decision.open_on:
         if root.origin == "unreadable":
@@ -73,6 +76,13 @@ def _asked(settled: Settled, system: str) -> Iterable[Asked]:
             yield Asked(fact, f"{entry.means.capitalize()} is left to others: who does it, and to what?", "designer", place, settled)
         else:
             yield Asked(fact, _sentence(owner, fact, entry, system), entry.answers, place, settled)
+
+
+def section_of(subject: Subject) -> Subject:
+    """The section that a subject stands in: of a surface or a layer, its assembly or part."""
+    while subject.kind not in subject.catalogue.words.sections and subject.outer is not None:
+        subject = subject.outer
+    return subject
 
 
 def _subject(reader: object) -> Subject:

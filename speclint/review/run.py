@@ -6,21 +6,21 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from speclint.engine.decide import decide
 from speclint.facts.build import build_subjects, walk
 from speclint.facts.subject import Subject
 from speclint.kernel.values import TAKEN, Known
-from speclint.packs.rule import Rule
 from speclint.plan.tree import Plan
 from speclint.review.cautions import cautions_for
 from speclint.review.decisions import apply_decisions
 from speclint.review.findings import findings_of
+from speclint.review.judging import by_kind, judged
 from speclint.review.kit import Kit
-from speclint.review.questions import questions
+from speclint.review.questions import questions, section_of
 from speclint.review.report import (
     CLEAR,
     DIFFER,
     FAILS,
+    MEETS,
     NOT_SHOWN,
     NOTED,
     OPEN,
@@ -32,9 +32,9 @@ from speclint.review.report import (
     Question,
     Report,
 )
-from speclint.review.settle import Settled, settle, strict
+from speclint.review.settle import Settled
 from speclint.review.show import system_of
-from speclint.review.stages import STAGE_FACT, Stages, stages_of
+from speclint.review.stages import STAGE_FACT, stages_of
 from speclint.review.variances import apply_variances
 
 HEAVY = ("tear-out", "callback")
@@ -47,7 +47,10 @@ class Options(NamedTuple):
     as_of: str = ""
 
 
-def review(plan: Plan, kit: Kit, options: Options = Options()) -> Report:
+PLAIN = Options()
+
+
+def review(plan: Plan, kit: Kit, options: Options = PLAIN) -> Report:
     """The report on one plan."""
     root = build_subjects(plan, kit.catalogue)
     stages = stages_of(kit.vocabulary, options.stage)
@@ -77,36 +80,13 @@ def review(plan: Plan, kit: Kit, options: Options = Options()) -> Report:
         taken_as_absent=taken,
         assumed=assumed,
         cautions=cautions_for(kit.cautions, subjects),
-        outcomes=tuple(sorted(Counter(one.outcome for one in settled).items())),
+        outcomes=tuple(sorted(_counted(settled).items())),
         rules=len(rules),
         packs=tuple((pack.name, pack.version, pack.hash) for pack in kit.packs),
         as_of=options.as_of,
         fragment=plan.fragment,
-        passed=tuple(sorted({(one.rule.name, " / ".join(one.subject.address)) for one in settled if one.outcome == "meets"})),
+        passed=_passed(settled),
     )
-
-
-def by_kind(root: Subject) -> dict[str, tuple[Subject, ...]]:
-    """The subjects of rules by kind; parts are judged as assemblies and as surfaces too, each with what differs in it."""
-    found: dict[str, list[Subject]] = {}
-    for subject in walk(root):
-        found.setdefault(subject.kind, []).append(subject)
-    parts = found.get("part", [])
-    bare = [one for one in found.get("assembly", []) if not one.collections.get("surfaces")]
-    found["surface"] = [*found.get("surface", []), *bare, *parts]
-    found["assembly"] = [*found.get("assembly", []), *parts]
-    return {kind: tuple(subjects) for kind, subjects in found.items() if subjects}
-
-
-def judged(rules: Iterable[Rule], subjects: Mapping[str, tuple[Subject, ...]], stages: Stages) -> tuple[Settled, ...]:
-    """Every rule on every subject of the kind it judges."""
-    found: list[Settled] = []
-    stage_of = {id(one): strict(stages.of(one), stages) for group in subjects.values() for one in group}
-    for rule in rules:
-        for subject in subjects.get(rule.judges, ()):
-            decision = decide(rule.judgement, subject, strict=stage_of[id(subject)])
-            found.append(settle(rule, subject, decision, stages))
-    return tuple(found)
 
 
 def summary_of(
@@ -124,6 +104,24 @@ def summary_of(
     return NOTED if findings or asked else CLEAR
 
 
+def _counted(settled: Iterable[Settled]) -> Counter[str]:
+    found: Counter[str] = Counter()
+    for one in settled:
+        found[one.outcome] += len(one.subjects)
+    return found
+
+
+def _passed(settled: Iterable[Settled]) -> tuple[tuple[str, str], ...]:
+    met = (one for one in settled if one.outcome == MEETS)
+    return tuple(sorted({(one.rule.name, " / ".join(subject.address)) for one in met for subject in one.subjects}))
+
+
+def _places(group: Iterable[Settled]) -> tuple[Place, ...]:
+    """The sections that some settled outcomes stand in, in the order of the text."""
+    homes = {Place(home.address, home.span) for one in group for home in map(section_of, one.subjects)}
+    return tuple(sorted(homes, key=lambda place: (place.span.order, place.address)))
+
+
 def _coming(settled: Iterable[Settled]) -> tuple[Coming, ...]:
     groups: dict[tuple[str, str], list[Settled]] = {}
     for one in settled:
@@ -134,7 +132,7 @@ def _coming(settled: Iterable[Settled]) -> tuple[Coming, ...]:
             record=record,
             due=due,
             rules=tuple(sorted({one.rule.name for one in group})),
-            places=tuple(sorted({Place(one.subject.address, one.subject.span) for one in group}, key=lambda p: p.span.order)),
+            places=_places(group),
             settles=group[0].rule.settles,
         )
         for (record, due), group in sorted(groups.items())

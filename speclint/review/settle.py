@@ -17,7 +17,10 @@ PAPERS, PAPER_ROUTE, PAPER_RULE = "papers", "paper.route", "paper.rule"
 
 
 class Settled(NamedTuple):
-    """One rule on one subject as told: the outcome, its weight, and for a question what it asks besides facts."""
+    """One rule on one subject as told: the outcome, its weight, and for a question what it asks besides facts.
+
+    ``alike`` are further subjects that the rule cannot tell from it.
+    """
 
     rule: Rule
     subject: Subject
@@ -26,6 +29,12 @@ class Settled(NamedTuple):
     weight: str
     ask: str = ""
     route: str = ""
+    alike: tuple[Subject, ...] = ()
+
+    @property
+    def subjects(self) -> tuple[Subject, ...]:
+        """Every subject that the outcome is told of."""
+        return (self.subject, *self.alike)
 
 
 def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> Settled:

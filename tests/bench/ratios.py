@@ -10,13 +10,13 @@ import sys
 import tempfile
 from pathlib import Path
 
-from speclint.engine.decide import decide
 from speclint.facts.build import build_subjects
 from speclint.files.kit import load_kit
 from speclint.language.reader import read
 from speclint.plan.sections import read_sections
 from speclint.plan.tree import Plan, grow_plan
-from speclint.review.run import by_kind
+from speclint.review.judging import by_kind, judged
+from speclint.review.stages import stages_of
 from tests.bench.corpus import originals, plan_text
 from tests.bench.measure import Ratio, calls, process, python
 
@@ -45,15 +45,9 @@ def plans(texts: list[str]) -> list[Plan]:
 
 def rules(found: list[Plan]) -> int:
     """Every rule over the value sets of resolved plans."""
-    decided = 0
-    for plan in found:
-        subjects = by_kind(build_subjects(plan, KIT.catalogue))
-        for pack in KIT.packs:
-            for rule in pack.rules:
-                for subject in subjects.get(rule.judges, ()):
-                    decide(rule.judgement, subject)
-                    decided += 1
-    return decided
+    every = [rule for pack in KIT.packs for rule in pack.rules]
+    stages = stages_of(KIT.vocabulary)
+    return sum(len(judged(every, by_kind(build_subjects(plan, KIT.catalogue)), stages)) for plan in found)
 
 
 def long_text(count: int) -> str:

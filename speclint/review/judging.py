@@ -1,0 +1,96 @@
+"""Decides every rule on every subject it judges; subjects that a rule cannot tell apart are decided once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from speclint.engine.decide import decide
+from speclint.engine.nodes import facts_of
+from speclint.facts.build import walk
+from speclint.facts.catalogue import Catalogue
+from speclint.facts.subject import Subject, rests_on
+from speclint.packs.rule import Rule
+from speclint.review.messages import HOLE
+from speclint.review.settle import Settled, settle, strict
+from speclint.review.stages import STAGE_FACT, Stages
+
+Subjects = Mapping[str, tuple[Subject, ...]]
+
+
+class Alike(NamedTuple):
+    """Subjects that stand alike to a rule: the first is decided, the others share its outcome."""
+
+    first: Subject
+    others: tuple[Subject, ...]
+
+
+def by_kind(root: Subject) -> dict[str, tuple[Subject, ...]]:
+    """The subjects of rules by kind; parts are judged as assemblies and as surfaces too, each with what differs in it."""
+    found: dict[str, list[Subject]] = {}
+    for subject in walk(root):
+        found.setdefault(subject.kind, []).append(subject)
+    parts = found.get("part", [])
+    bare = [one for one in found.get("assembly", []) if not one.collections.get("surfaces")]
+    found["surface"] = [*found.get("surface", []), *bare, *parts]
+    found["assembly"] = [*found.get("assembly", []), *parts]
+    return {kind: tuple(subjects) for kind, subjects in found.items() if subjects}
+
+
+def judged(rules: Iterable[Rule], subjects: Subjects, stages: Stages) -> tuple[Settled, ...]:
+    """Every rule on every subject of the kind it judges."""
+    found: list[Settled] = []
+    groups: dict[tuple[str, frozenset[str]], tuple[Alike, ...]] = {}
+    own = {kind: frozenset(fact for one in each for fact in one.own) for kind, each in subjects.items()}
+    for rule in rules:
+        each = subjects.get(rule.judges)
+        if not each:
+            continue
+        told_apart = reads_of(rule, each[0].catalogue) & own[rule.judges]
+        mark = (rule.judges, told_apart)
+        alike = groups.get(mark)
+        if alike is None:
+            alike = groups[mark] = tuple(_alike(each, told_apart))
+        for first, others in alike:
+            stage = stages.of(first)
+            decision = decide(rule.judgement, first, strict=strict(stage, stages))
+            settled = settle(rule, first, decision, stages)
+            found.append(settled._replace(alike=others) if others else settled)
+    return tuple(found)
+
+
+def reads_of(rule: Rule, catalogue: Catalogue) -> frozenset[str]:
+    """Every fact that can bear on what a rule says of a subject, through all computed facts; worked out once."""
+    known = catalogue.memo.get((rule.pack, rule.name))
+    if isinstance(known, frozenset):
+        return known
+    judgement = rule.judgement
+    nodes = [judgement.demands, *([judgement.applies] if judgement.applies is not None else [])]
+    nodes += [variant.when for each in judgement.limits.values() for variant in each if variant.when is not None]
+    names = {fact for node in nodes for fact in facts_of(node)} | {STAGE_FACT, *rule.points_at}
+    names.update(HOLE.findall(f"{rule.message} {rule.passes}"))
+    found: set[str] = set()
+    for name in names:
+        entry = catalogue.find(name)
+        found |= {name} if entry is None else {name, *rests_on(catalogue, entry)}
+    reads = catalogue.memo[(rule.pack, rule.name)] = frozenset(found)
+    return reads
+
+
+def _alike(subjects: tuple[Subject, ...], told_apart: frozenset[str]) -> Iterable[Alike]:
+    """Subjects grouped by where they stand and what they say of the facts that tell them apart."""
+    facts = sorted(told_apart)
+    groups: dict[tuple[object, ...], list[Subject]] = {}
+    for subject in subjects:
+        home = subject
+        while home.outer is not None and not home.collections and told_apart.isdisjoint(home.own):
+            home = home.outer
+        said = () if home is not subject or subject.collections else tuple(_said(subject, fact) for fact in facts)
+        place = id(subject.outer) if said else id(home)
+        groups.setdefault((place, said), []).append(subject)
+    return (Alike(group[0], tuple(group[1:])) for group in groups.values())
+
+
+def _said(subject: Subject, fact: str) -> object:
+    value = subject.own.get(fact)
+    return None if value is None else value._replace(span=None)
