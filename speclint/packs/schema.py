@@ -59,7 +59,7 @@ def _problems(error: Any, read: Read) -> Iterator[Problem]:
         for key in wanted:
             if key not in value:
                 yield Problem(read.places.span(*path), f'"{key}" is missing')
-    elif error.parent is not None and kind == "pattern" and error.parent.validator == "propertyNames":
+    elif kind == "pattern" and "propertyNames" in error.schema_path:
         yield Problem(read.places.key(*path, value), f'"{value}" cannot be a name here: small letters, digits, hyphens')
     else:
         yield Problem(read.places.span(*path), _sentence(error, kind, wanted, value))
