@@ -1,0 +1,46 @@
+"""README shows what the program really prints, and its plan is whole and sound."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from speclint.files.plans import load_plan
+from speclint.forms.text import Look, text_form
+from speclint.review.gate import exit_code
+from speclint.review.kit import Kit
+from speclint.review.run import Options, review
+
+ROOT = Path(__file__).resolve().parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+BLOCK = re.compile(r"<!-- (captured|plan): (\S+) -->\n```\n(.*?)```\n", re.DOTALL)
+BLOCKS = BLOCK.findall(README)
+AS_OF = "2026-06-01"
+
+
+def shown(sort: str, path: str, kit: Kit) -> str:
+    """What a block must hold: the plan itself, or its review at 80 columns."""
+    if sort == "plan":
+        return (ROOT / path).read_text(encoding="utf-8")
+    plan = load_plan(str(ROOT / path), kit)._replace(file=path)
+    report = review(plan, kit, Options(as_of=AS_OF))
+    return text_form(report, Look(width=80)).replace(str(ROOT) + "/", "")
+
+
+@pytest.mark.parametrize(("sort", "path", "text"), BLOCKS, ids=[path for _, path, _ in BLOCKS])
+def test_a_block_is_what_is_printed_today(sort: str, path: str, text: str, kit: Kit) -> None:
+    assert text.strip() == shown(sort, path, kit).strip()
+
+
+def test_the_plan_shown_raises_nothing_that_stops(kit: Kit) -> None:
+    for sort, path, _ in BLOCKS:
+        if sort == "plan":
+            report = review(load_plan(str(ROOT / path), kit), kit, Options(as_of=AS_OF))
+            assert exit_code(report, "callback", True) == 0
+
+
+def test_packs_are_counted_right(kit: Kit) -> None:
+    for pack in kit.packs:
+        assert f"| `{pack.name}` | {len(pack.rules)} |" in README
