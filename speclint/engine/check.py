@@ -240,9 +240,7 @@ class _Checker:
         first, second = left.kind.of, right.kind.of
         if node[0] in ("add", "subtract"):
             if first == "temperature":
-                self.trouble(
-                    node, "temperatures are compared, not added; a computed fact can hold a difference"
-                )
+                self.trouble(node, "temperatures are compared, not added; a computed fact can hold a difference")
             elif not go_together(first, second):
                 self.trouble(node, f"{describe(left.kind)} and {describe(right.kind)} do not add up")
             return Typed(plain, left.kind)

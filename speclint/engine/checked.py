@@ -22,9 +22,7 @@ class Typed(NamedTuple):
 def describe(kind: FactKind) -> str:
     """A kind in words for a message."""
     if kind.is_ == QUANTITY:
-        return {BARE: "a bare figure", "count": "a count", "ratio": "a ratio"}.get(
-            kind.of
-        ) or f"a quantity ({kind.of})"
+        return {BARE: "a bare figure", "count": "a count", "ratio": "a ratio"}.get(kind.of) or f"a quantity ({kind.of})"
     told = {WORD: "a word", WORDS: "a set of words", FLAG: "a yes or no", TEXT: "a text", MOMENT: "a moment"}
     return told.get(kind.is_, "a value") + (f" ({kind.of})" if kind.of else "")
 

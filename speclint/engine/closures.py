@@ -129,12 +129,12 @@ def _fact_with_literal(sign: str, name: str, other: Known) -> Condition:
     return run
 
 
-def _on_value(node: Node, judge: Callable[[Single], bool | None], exact_too: bool = False) -> Condition:
+def _on_value(node: Node, judge: Callable[[Single], bool | None]) -> Condition:
     read, facts = compile_value(node), _own_facts(node)
 
     def run(env: Env) -> bool | None:
         mark = len(env.open_on)
-        return traced(env, judge(read(env)), mark, facts, exact_too)
+        return traced(env, judge(read(env)), mark, facts)
 
     return run
 
@@ -202,7 +202,7 @@ def _covers(node: Node) -> Condition:
 
     def run(env: Env) -> bool | None:
         mark = len(env.open_on)
-        return traced(env, covering(judge, left(env), right(env)), mark, facts, exact_too=True)
+        return traced(env, covering(judge, left(env), right(env)), mark, facts)
 
     return run
 

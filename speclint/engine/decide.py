@@ -25,9 +25,7 @@ MOST_RESTS = 32
 _NO_LIMITS: Mapping[str, Single] = {}
 
 
-def decide(
-    judgement: Judgement, subject: Subject, strict: bool = False, rests: bool | None = None
-) -> Decision:
+def decide(judgement: Judgement, subject: Subject, strict: bool = False, rests: bool | None = None) -> Decision:
     """Decide a rule on a subject.
 
     ``strict`` (once the work is under way) asks for a choice or range that the plan leaves open and takes an
@@ -80,9 +78,7 @@ def _admitted(made: Made, subject: Subject) -> tuple[list[tuple[str, Mapping[str
     admitted = {name: _holding(each, env) for name, each in made.limits.items()}
     if not all(admitted.values()):
         return [], []
-    labels = dict.fromkeys(
-        one.label for name, each in admitted.items() if len(made.limits[name]) > 1 for one in each
-    )
+    labels = dict.fromkeys(one.label for name, each in admitted.items() if len(made.limits[name]) > 1 for one in each)
     if len(labels) > 1 and not _keeps_default(admitted):
         labels.pop("", None)
     choices: list[tuple[str, Mapping[str, Single]]] = []
@@ -123,9 +119,7 @@ def _rests_on(
     for reader, fact in env.read:
         for owner, name, origin in reader.roots(fact) or ((reader, fact, _origin(reader, fact)),):
             if origin in (ASSUMED, TAKEN):
-                resting.setdefault(key_of(owner, name), (Root(owner, name, origin), []))[1].append(
-                    (reader, fact)
-                )
+                resting.setdefault(key_of(owner, name), (Root(owner, name, origin), []))[1].append((reader, fact))
     found: list[Root] = []
     for root, readers in list(resting.values())[:MOST_RESTS]:
         unknown = {key_of(reader, fact): Unknown(origin=root.origin) for reader, fact in readers}

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+from speclint.engine.candidates import picked
 from speclint.engine.closures import compile_condition, literal
 from speclint.engine.nodes import Node
 from speclint.engine.reading import Condition, Subject
-from speclint.kernel.values import Known, Single, ValueSet
+from speclint.kernel.values import DEMANDED, Between, Known, Single, ValueSet
 
 MEETS = "meets"
 DOES_NOT_MEET = "does not meet"
@@ -115,6 +116,16 @@ class Decision(NamedTuple):
     variants: tuple[tuple[str, str], ...] = ()
     rests_on: tuple[Root, ...] = ()
     limits: Mapping[str, Single] = {}
+
+    def value(self, subject: Subject, fact: str) -> ValueSet:
+        """The value of a fact in the case that the decision tells: as admitted, picked, or at its number."""
+        for one in self.admits:
+            if (one.subject.kind, one.subject.address, one.fact) == (subject.kind, subject.address, fact):
+                return picked(one.value, dict(self.picks))
+        value = picked(subject.get(fact), dict(self.picks))
+        if self.at_number and type(value) is Between and value.number is not None and value.origin == DEMANDED:
+            return Known(value.number, value.text, value.span, DEMANDED)
+        return value
 
 
 def _made_variant(variant: Variant) -> MadeVariant:

@@ -29,9 +29,7 @@ class Supposed:
     def __init__(self, subject: Subject, facts: Mapping[Key, ValueSet]) -> None:
         """Lay the facts over the subject; suppositions already made stay."""
         self.base = base_of(subject)
-        self.facts: Mapping[Key, ValueSet] = (
-            {**subject.facts, **facts} if isinstance(subject, Supposed) else facts
-        )
+        self.facts: Mapping[Key, ValueSet] = {**subject.facts, **facts} if isinstance(subject, Supposed) else facts
         self.kind = self.base.kind
         self.address = self.base.address
 

@@ -30,9 +30,7 @@ class Subject(Protocol):
         """The facts a fact finally rests on that are not exactly stated: owner, name, origin."""
 
 
-Open: TypeAlias = tuple[
-    Subject, str, str
-]  # subject, fact or collection, origin ("" for a fact: to be traced)
+Open: TypeAlias = tuple[Subject, str, str]  # subject, fact or collection, origin ("" for a fact: to be traced)
 Condition: TypeAlias = "Callable[[Env], bool | None]"
 Value: TypeAlias = "Callable[[Env], Single]"
 
@@ -71,25 +69,21 @@ def read_fact(env: Env, name: str) -> Single:
             env.wanted.setdefault(value.group, (subject, name, value))
             return Unknown(origin=value.origin, told=True)
         if pick >= len(value.members):
-            raise EngineDefect(
-                f"`{name}` has fewer alternatives than another fact of the choice {value.group!r}"
-            )
+            raise EngineDefect(f"`{name}` has fewer alternatives than another fact of the choice {value.group!r}")
         value = value.members[pick]
     if env.at_number and type(value) is Between and value.number is not None and value.origin == DEMANDED:
         return Known(value.number, value.text, value.span, DEMANDED)
     return value  # type: ignore[return-value]
 
 
-def traced(
-    env: Env, truth: bool | None, mark: int, facts: tuple[str, ...], exact_too: bool = False
-) -> bool | None:
+def traced(env: Env, truth: bool | None, mark: int, facts: tuple[str, ...]) -> bool | None:
     """Take the trace back to ``mark`` if decided, else add the facts that are not exact (all if all are)."""
     trace = env.open_on
     if truth is not None:
         del trace[mark:]
         return truth
     for fact in facts:
-        if exact_too or type(read_fact(env, fact)) not in (Known, Absent):
+        if type(read_fact(env, fact)) not in (Known, Absent):
             trace.append((env.subject, fact, ""))
     if len(trace) == mark:
         trace.extend((env.subject, fact, "") for fact in facts)

@@ -72,9 +72,7 @@ def _builder() -> Any:
         membership = v_args(inline=True)(_membership)
         state = v_args(inline=True)(_state)
         relation = v_args(inline=True)(lambda self, a, verb, b: (str(verb), a, b, verb.start_pos))
-        arithmetic = v_args(inline=True)(
-            lambda self, a, sign, b: (_ARITHMETIC[str(sign)], a, b, sign.start_pos)
-        )
+        arithmetic = v_args(inline=True)(lambda self, a, sign, b: (_ARITHMETIC[str(sign)], a, b, sign.start_pos))
         leaf = v_args(inline=True)(_leaf)
         collection = v_args(inline=True)(_collection)
 
@@ -142,9 +140,7 @@ def _bad_quantities(node: Node) -> tuple[Trouble, ...]:
             if sum(map(str.isdigit, one[1])) > MOST_DIGITS:
                 troubles.append(Trouble(one[3], len(one[1]), f"a figure may have {MOST_DIGITS} digits"))
         elif one[0] == "one of":
-            troubles += [
-                Trouble(word[2], 1, "a word is missing between the commas") for word in one[2] if not word[1]
-            ]
+            troubles += [Trouble(word[2], 1, "a word is missing between the commas") for word in one[2] if not word[1]]
         waiting.extend(children(one))
     return tuple(troubles)
 
@@ -186,21 +182,15 @@ def _wrong_character(text: str, place: int) -> Trouble:
         if slip in _OPERATOR_SLIPS and not (slip == "-" or slip == "="):
             return Trouble(place, width, f"write `{_OPERATOR_SLIPS[slip]}` instead of `{slip}`")
     if rest[0] == "-":
-        return Trouble(
-            place, 1, "a minus stands between two spaces; a hyphen joins only the parts of one name"
-        )
+        return Trouble(place, 1, "a minus stands between two spaces; a hyphen joins only the parts of one name")
     if rest[0] == '"':
         return Trouble(place, 1, "this quote is opened and not closed")
     if rest[0] in "{}":
         return Trouble(place, 1, "this brace has no partner")
     if re.match(r"in\b", rest):
-        return Trouble(
-            place, 2, "`in` is always the inch and follows a figure; write `is one of {...}` for membership"
-        )
+        return Trouble(place, 2, "`in` is always the inch and follows a figure; write `is one of {...}` for membership")
     if re.match(r"is\b", rest):
-        return Trouble(
-            place, 2, "`is` goes with `one of`, `absent` or `stated`; write `=` to compare with one word"
-        )
+        return Trouble(place, 2, "`is` goes with `one of`, `absent` or `stated`; write `=` to compare with one word")
     if rest[0].isdigit():
         token = re.match(r"\S+", rest)
         shown = token[0][:40] if token else rest[0]

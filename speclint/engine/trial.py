@@ -75,8 +75,9 @@ class Trial:
         self.made = made
         self.limits = limits
         self.strict = strict
-        self.cases = MOST_CASES
-        self.splits = MOST_CASES
+        # trying n members of a set puts n cases in the place of one
+        self.cases = MOST_CASES - 1
+        self.splits = MOST_CASES - 1
 
     def under(self, subject: Subject, picks: Mapping[str, int]) -> Decision:
         """The decision with the picks given; choices met on the way are tried one by one."""
@@ -92,7 +93,7 @@ class Trial:
         trace = tuple(env.open_on)
         for reader, fact, origin in trace:
             value = None if origin else picked(reader.get(fact), picks)
-            if type(value) is Among and not value.beyond and 1 < len(value.members) <= self.splits:
+            if type(value) is Among and not value.beyond and 0 < len(value.members) - 1 <= self.splits:
                 return self._each_word(subject, picks, (reader, fact), value)
         return self._open(subject, picks, trace)
 
@@ -104,10 +105,10 @@ class Trial:
     def _each_case(self, subject: Subject, picks: Mapping[str, int], env: Env) -> Decision:
         # choices before pluralities: for each way to choose, all that occurs must do
         group, (reader, fact, value) = min(env.wanted.items(), key=lambda item: item[1][2].together)
-        if len(value.members) > self.cases:
+        if len(value.members) - 1 > self.cases:
             asked = tuple(Root(base_of(one), name, cases.origin) for one, name, cases in env.wanted.values())
             return self._decision(NOT_SHOWN, picks, unique(asked))
-        self.cases -= len(value.members)
+        self.cases -= len(value.members) - 1
         decisions = [self.under(subject, {**picks, group: index}) for index in range(len(value.members))]
         if value.together:
             return _worst(decisions)
@@ -117,18 +118,14 @@ class Trial:
     def _each_word(
         self, subject: Subject, picks: Mapping[str, int], place: tuple[Subject, str], value: Among
     ) -> Decision:
-        self.splits -= len(value.members)
+        self.splits -= len(value.members) - 1
         reader, fact = place
         members = [Known(word, value.text, value.span, value.origin) for word in sorted(value.members)]
-        decisions = [
-            self.under(Supposed(subject, {key_of(reader, fact): member}), picks) for member in members
-        ]
+        decisions = [self.under(Supposed(subject, {key_of(reader, fact): member}), picks) for member in members]
         admitted = [Admitted(base_of(reader), fact, member) for member in members]
         return self._chosen(decisions, admitted, roots_of([(reader, fact, "")], picks))
 
-    def _chosen(
-        self, decisions: list[Decision], admitted: list[Admitted], roots: tuple[Root, ...]
-    ) -> Decision:
+    def _chosen(self, decisions: list[Decision], admitted: list[Admitted], roots: tuple[Root, ...]) -> Decision:
         """Any one of several may come: alike is decided, else the plan also admits what fails."""
         outcomes = {decision.outcome for decision in decisions}
         asks = self.strict or any(root.origin != DEMANDED for root in roots)
@@ -137,7 +134,8 @@ class Trial:
         if outcomes == {NOT_SHOWN} or (NOT_SHOWN in outcomes and not asks):
             return _asking(decisions)
         fails = [index for index, one in enumerate(decisions) if one.outcome == DOES_NOT_MEET]
-        if len(fails) == len(decisions) and len({bool(one.admits) for one in decisions}) == 1:
+        if len(fails) == len(decisions) and all(one.admits == decisions[0].admits for one in decisions):
+            # whichever comes, the same fails: outright, or by what else the plan admits
             return decisions[0]
         if asks:
             asked = unique([*roots, *_asking(decisions).open_on])
@@ -166,9 +164,7 @@ class Trial:
             return self._decision(NOT_SHOWN, picks, roots)
         return self._decision(DOES_NOT_MEET, picks)._replace(admits=admits)
 
-    def _failing(
-        self, subject: Subject, picks: Mapping[str, int], trace: tuple[Open, ...]
-    ) -> tuple[Admitted, ...]:
+    def _failing(self, subject: Subject, picks: Mapping[str, int], trace: tuple[Open, ...]) -> tuple[Admitted, ...]:
         """Members of what the plan leaves open under which the demand fails; empty if none is found."""
         places = {key_of(reader, fact): (reader, fact) for reader, fact, origin in trace if not origin}
         choices = {key: candidates(picked(reader.get(fact), picks)) for key, (reader, fact) in places.items()}

@@ -15,9 +15,7 @@ Changes: TypeAlias = Callable[[Node], Iterator[tuple[str, Node]]]
 
 _SWAPPED = {">=": ">", ">": ">=", "<=": "<", "<": "<="}
 _EXACT = ("number", "limit", "word", "flag")
-_PART = Fraction(
-    1, 8
-)  # a factor, or a figure compared with a fact without a step, moves by this part of itself
+_PART = Fraction(1, 8)  # a factor, or a figure compared with a fact without a step, moves by this part of itself
 
 
 def weakened(judgement: Judgement, step_of: StepOf) -> Iterator[tuple[str, Judgement]]:
@@ -87,9 +85,7 @@ def _reach(node: Node, step_of: StepOf) -> Number | None:
         return min(steps, default=None)
     if node[0] in ("multiply", "divide") and node[2][0] == "number":
         step, factor = _reach(node[1], step_of), abs(Fraction(node[2][1], node[2][2]))
-        return (
-            None if step is None or not factor else step * factor if node[0] == "multiply" else step / factor
-        )
+        return None if step is None or not factor else step * factor if node[0] == "multiply" else step / factor
     if node[0] == "multiply" and node[1][0] == "number":
         return _reach((node[0], node[2], node[1]), step_of)
     return None

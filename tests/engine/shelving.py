@@ -38,9 +38,7 @@ def _units() -> Units:
         offset = Fraction(-32) if name == "F" else Fraction(0)
         spellings[name] = Unit(name, dimension, size * _SI[dimension], offset)
     dimensions = {
-        name: Dimension(
-            name, Fraction(si), tuple(unit for unit in spellings.values() if unit.dimension == name)
-        )
+        name: Dimension(name, Fraction(si), tuple(unit for unit in spellings.values() if unit.dimension == name))
         for name, si in _SI.items()
     }
     return Units(dimensions, spellings)
@@ -59,7 +57,7 @@ KINDS = {
     "shelf.warm": FactKind("quantity", "temperature", 100), "shelf.pieces": FactKind("quantity", "count", 1),
     "bracket.kind": FactKind("word", "bracket"), "bracket.reach": FactKind("quantity", "length", STEP),
     "bracket.strength": FactKind("word", "strength"), "bracket.needed": FactKind("word", "strength"),
-    "bracket.steel": FactKind("flag"),
+    "bracket.steel": FactKind("flag"), "shelf.bracket-kinds": FactKind("words", "bracket"),
 }  # fmt: skip
 WORDS: Mapping[str, Mapping[str, Sequence[str]]] = {
     "wood": {"oak": ["oaken"], "ash": [], "spruce": ["whitewood"], "hardwood": []},
@@ -151,13 +149,9 @@ def node(text: str, **limits: str) -> Node:
     return check(parse(text), SHOP, kinds)
 
 
-def rule(
-    demands: str, applies: str | None = None, **limits: str | Sequence[tuple[str, str | None, str]]
-) -> Judgement:
+def rule(demands: str, applies: str | None = None, **limits: str | Sequence[tuple[str, str | None, str]]) -> Judgement:
     """A judgement from texts; a limit is a text or variants of label, when and text."""
-    each = {
-        name: [("", None, value)] if isinstance(value, str) else list(value) for name, value in limits.items()
-    }
+    each = {name: [("", None, value)] if isinstance(value, str) else list(value) for name, value in limits.items()}
     plain = {name: variants[0][2] for name, variants in each.items()}
     made = {
         name: [

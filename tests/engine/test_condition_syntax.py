@@ -82,9 +82,7 @@ def test_a_hyphen_belongs_to_the_name_and_a_minus_stands_between_blanks() -> Non
 
 
 def test_facts_and_limits_are_listed_once_in_order() -> None:
-    node = parse(
-        "b.b > limit.x and any brackets (a.a < limit.y or b.b) and count of brackets (c.c) > limit.x"
-    )
+    node = parse("b.b > limit.x and any brackets (a.a < limit.y or b.b) and count of brackets (c.c) > limit.x")
     assert facts_of(node) == ("b.b", "a.a", "c.c")
     assert limits_of(node) == ("x", "y")
 

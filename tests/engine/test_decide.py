@@ -97,9 +97,7 @@ def test_questions_ask_for_the_root_of_a_computed_fact() -> None:
 def test_a_demanded_range_admits_what_fails_early_and_is_asked_late() -> None:
     early = decide(NARROW, shelf(wood=OAK, width=FROM_30_TO_40))
     assert early.outcome == DOES_NOT_MEET
-    assert [(one.fact, one.value) for one in early.admits] == [
-        ("shelf.width", Known(40 * INCH, origin=DEMANDED))
-    ]
+    assert [(one.fact, one.value) for one in early.admits] == [("shelf.width", Known(40 * INCH, origin=DEMANDED))]
     late = decide(NARROW, shelf(wood=OAK, width=FROM_30_TO_40), strict=True)
     assert (late.outcome, asked(late), late.admits) == (NOT_SHOWN, [("shelf.width", DEMANDED)], ())
 
@@ -149,9 +147,7 @@ def test_a_written_choice_is_decided_once_per_alternative(choice: ValueSet) -> N
 @pytest.mark.parametrize("choice", [either(OAK, ASH), Among(frozenset({"oak", "ash"}))])
 def test_what_both_alternatives_meet_meets_though_each_part_stays_open(choice: ValueSet) -> None:
     assert decide(rule("shelf.wood = oak or shelf.wood = ash"), shelf(wood=choice)).outcome == MEETS
-    assert (
-        decide(rule("shelf.wood != oak and shelf.wood != ash"), shelf(wood=choice)).outcome == DOES_NOT_MEET
-    )
+    assert decide(rule("shelf.wood != oak and shelf.wood != ash"), shelf(wood=choice)).outcome == DOES_NOT_MEET
     apart = decide(rule("shelf.width < 3 in", "shelf.wood is absent"), shelf(wood=choice))
     assert apart.outcome == DOES_NOT_APPLY
 
@@ -182,6 +178,26 @@ def test_of_several_that_all_occur_the_worst_counts() -> None:
     woods = either(OAK, ASH, together=True)
     assert decide(NARROW, shelf(wood=woods, width=inches(40))).outcome == DOES_NOT_MEET
     assert decide(NARROW, shelf(wood=woods, width=inches(30))).outcome == MEETS
+
+
+def test_of_several_a_failure_outright_counts_more_than_one_in_part() -> None:
+    part = Between(30 * INCH, 40 * INCH)
+    for members in ((part, inches(40)), (inches(40), part)):
+        decision = decide(rule("shelf.width <= 36 in"), shelf(width=either(*members, together=True)))
+        assert (decision.outcome, decision.admits) == (DOES_NOT_MEET, ())
+    partly = decide(rule("shelf.width <= 36 in"), shelf(width=either(inches(30), part, together=True)))
+    assert (partly.outcome, len(partly.admits)) == (DOES_NOT_MEET, 1)
+
+
+def test_two_sets_of_words_are_tried_together_and_in_members_of_a_collection() -> None:
+    woods, kinds = Among(frozenset({"oak", "ash"})), Among(frozenset({"angle", "gusset"}))
+    thing = Thing({"shelf.wood": woods, "bracket.kind": kinds})
+    text = "(shelf.wood = oak or shelf.wood = ash) and (bracket.kind = angle or bracket.kind = gusset)"
+    assert decide(rule(text), thing).outcome == MEETS
+    outer = Thing()
+    outer.parts["brackets"] = (Thing({"bracket.kind": kinds}, name="left", outer=outer),)
+    judgement = rule("all brackets (bracket.kind = angle or bracket.kind = gusset)")
+    assert decide(judgement, outer).outcome == MEETS
 
 
 def test_choices_are_made_before_what_occurs_together() -> None:
@@ -304,12 +320,21 @@ def test_meets_and_does_not_apply_by_two_sources_meets() -> None:
 
 
 def test_the_limit_without_a_label_holds_where_no_other_surely_does() -> None:
-    judgement = rule(
-        "shelf.width <= limit.most", most=[("", None, "36 in"), ("2024", "shelf.marks has fire", "30 in")]
-    )
+    judgement = rule("shelf.width <= limit.most", most=[("", None, "36 in"), ("2024", "shelf.marks has fire", "30 in")])
     assert decide(judgement, marked("fire", width=inches(33))).outcome == DOES_NOT_MEET
     assert decide(judgement, marked(lacks=("fire",), width=inches(33))).outcome == MEETS
     assert decide(judgement, marked(width=inches(33))).outcome == SOURCES_DIFFER
+
+
+def test_of_sources_that_agree_the_plainer_outcome_is_told() -> None:
+    judgement = rule(
+        "shelf.painted", "shelf.width > limit.from", **{"from": [("a", None, "40 in"), ("b", None, "30 in")]}
+    )
+    assert decide(judgement, shelf(width=inches(35), painted=Known(True))).outcome == MEETS
+    narrow = rule("shelf.width <= limit.most", most=[("a", None, "36 in"), ("b", None, "20 in")])
+    decision = decide(narrow, shelf(width=FROM_30_TO_40))
+    assert (decision.outcome, decision.admits) == (DOES_NOT_MEET, ())
+    assert decision.variants == (("a", DOES_NOT_MEET), ("b", DOES_NOT_MEET))
 
 
 def test_limits_of_one_label_go_together() -> None:
@@ -351,6 +376,19 @@ def test_what_a_computed_fact_rests_on_is_its_root() -> None:
         from_={"shelf.width": ["shelf.deep"]},
     )
     assert [root.fact for root in decide(rule("shelf.width <= 36 in"), thing).rests_on] == ["shelf.deep"]
+
+
+def test_the_case_that_is_told_can_be_read_back() -> None:
+    thing = shelf(wood=either(ASH, OAK), width=inches(40))
+    decision = decide(NARROW, thing)
+    assert decision.value(thing, "shelf.wood") == OAK
+    assert decision.value(thing, "shelf.width") == inches(40)
+    open_end = shelf(wood=OAK, width=AT_LEAST_20)
+    told = decide(NARROW, open_end).value(open_end, "shelf.width")
+    assert told == Known(20 * INCH, "at least 20 in", None, DEMANDED)
+    ranged = shelf(wood=OAK, width=FROM_30_TO_40)
+    assert decide(NARROW, ranged).value(ranged, "shelf.width") == Known(40 * INCH, origin=DEMANDED)
+    assert decide(NARROW, ranged, strict=True).value(ranged, "shelf.width") == FROM_30_TO_40
 
 
 def test_collections_and_choices_of_their_members() -> None:
