@@ -10,7 +10,7 @@ from speclint.kernel.values import Number
 
 
 class Unit(NamedTuple):
-    """One unit: ``size`` base units make one of it, ``offset`` is added first (degrees only); ``fractions`` asks for 3/8."""
+    """One unit: ``size`` base units make one, ``offset`` is added first (degrees), ``fractions`` asks for 3/8."""
 
     name: str
     dimension: str
@@ -60,7 +60,7 @@ def nearest(number: Number, step: Number) -> Number:
 
 
 def figure(number: Fraction, unit: Unit, places: int) -> str:
-    """A figure as the trade writes it: ``1-1/2`` to the unit's fractions, else a decimal of at most ``places`` digits."""
+    """A figure as the trade writes it: ``1-1/2`` in the unit's fractions, else at most ``places`` decimals."""
     sign, size = ("-", -number) if number < 0 else ("", number)
     parts = unit.fractions << max(0, places - 1) if unit.fractions else 0
     if parts and size < 100:
