@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from typing import NamedTuple
 
+from speclint.cli.machine import MACHINE, Whole
 from speclint.cli.parser import Parser, add_colour, add_into, add_packs, parser
 from speclint.cli.streams import put, standard_input, tell
 from speclint.cli.terminal import is_terminal, want_colour, width_of_output
@@ -23,6 +24,7 @@ from speclint.review.report import Report
 from speclint.review.run import Options, review
 
 _COULD_NOT, _FAULTY = 2, 70
+_FORMS = ("text", "lines")
 
 
 class Told(NamedTuple):
@@ -41,7 +43,8 @@ def options() -> Parser:
     )
     add = found.add_argument
     add("paths", nargs="*", default=["."], metavar="PATH", help="plan files or folders (here if left out)")
-    add("--as", dest="form", default="text", choices=("text", "lines", "json"), help="form of the output")
+    add("--as", dest="form", default="text", choices=(*_FORMS, *MACHINE), metavar="FORM", help=_forms_help())
+    add("--junit-flavour", default="strict", choices=("strict", "loose"), help="loose adds file and line to JUnit cases")
     add_into(found)
     add("--as-of", default="", metavar="DATE", help="day by which variances are judged, such as 2026-04-02")
     add("--stage", default="", metavar="STAGE", help="stage of the job, before what plans say")
@@ -60,8 +63,14 @@ def run(chosen: argparse.Namespace) -> int:
     kit = load_kit(extra_paths=chosen.pack)
     settings = Options(stage=stage_of(chosen.stage, kit), as_of=day(chosen.as_of, os.environ))
     told = _reviewed(chosen, kit, settings)
-    write = {"text": _text, "lines": _lines, "json": _json}[chosen.form]
+    if chosen.form in MACHINE:
+        return _whole(chosen, told, kit)
+    write = {"text": _text, "lines": _lines}[chosen.form]
     return write(chosen, told)
+
+
+def _forms_help() -> str:
+    return f"form of the output: {', '.join((*_FORMS, *MACHINE))}"
 
 
 def stage_of(text: str, kit: Kit) -> str:
@@ -186,12 +195,12 @@ def _each(
     return worst(tuple(codes))
 
 
-def _json(chosen: argparse.Namespace, told: Iterator[Told]) -> int:
-    from speclint.forms.json_form import json_form
-
+def _whole(chosen: argparse.Namespace, told: Iterator[Told], kit: Kit) -> int:
+    """Write all reports at once in a form for programs."""
     everything = list(told)
     codes = [_code(chosen, one) for one in everything]
     reports = [one.report for one in everything if one.report is not None]
     not_read = [(one.file, one.why) for one in everything if one.report is None]
-    put(json_form(reports, not_read), chosen.into)
+    text = MACHINE[chosen.form](Whole(reports, not_read, kit, chosen.junit_flavour == "loose"))
+    put(text, chosen.into)
     return worst(tuple(codes))

@@ -142,6 +142,12 @@ def _includes(draft: Draft) -> list[tuple[Entry, str]]:
     return found
 
 
+def repository_path(path: str) -> str:
+    """The path of a file from the root of its repository, with slashes and links resolved."""
+    real = os.path.realpath(path)
+    return os.path.relpath(real, _root(os.path.dirname(real))).replace(os.sep, "/")
+
+
 def _root(folder: str) -> str:
     """The nearest folder upwards with a project file or a repository, else the folder itself."""
     at_hand = folder

@@ -1,0 +1,51 @@
+"""A Markdown page for the summary of a run: one row a plan, then what stops it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+
+from speclint.forms.phrases import counted
+from speclint.forms.place import address_words
+from speclint.forms.safe import safe
+from speclint.review.report import Report
+
+SPECIAL = re.compile(r"([\\`*_{}\[\]()#+!|<>~&@-])")
+MOST = 200  # findings and questions that are written out
+
+
+def summary_form(
+    reports: Sequence[Report], path: Callable[[str], str], not_read: Sequence[tuple[str, str]] = ()
+) -> str:
+    """The page; nothing of a plan's text can end a row, open a tag or make a link."""
+    lines = ["## speclint", "", "| plan | summary | findings | questions | to come |", "|---|---|---|---|---|"]
+    for report in reports:
+        numbers = (len(report.findings), len(report.questions), len(report.to_come))
+        cells = (_plain(path(report.file)), report.summary, *(str(number) for number in numbers))
+        lines.append(f"| {' | '.join(cells)} |")
+    lines += [f"| {_plain(path(file))} | not read: {_plain(why)} | | | |" for file, why in not_read]
+    told = [line for report in reports for line in _told(report, path)]
+    lines += ["", *told[:MOST]]
+    if len(told) > MOST:
+        lines.append(f"- and {counted(len(told) - MOST, 'more')}")
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def _told(report: Report, path: Callable[[str], str]) -> list[str]:
+    lines = [
+        f"- **unreadable** {_at(path(one.span.file), one.span.line)}: {_plain(one.message)}" for one in report.unread
+    ]
+    for one in report.findings:
+        way = f" (let through: {_plain(one.variance)})" if one.variance else ""
+        place = f"{_at(path(one.span.file), one.span.line)}, {_plain(address_words(one.places[0].address))}"
+        lines.append(f"- **{one.weight}** {_plain(one.rule)}, {place}: {_plain(one.message)}{way}")
+    lines += [f"- **question** for {_plain(one.answers)}: {_plain(one.text)}" for one in report.questions]
+    return lines
+
+
+def _at(file: str, line: int) -> str:
+    return f"{_plain(file)}:{line}"
+
+
+def _plain(text: str) -> str:
+    return SPECIAL.sub(r"\\\1", safe(text)).replace("://", ":\u200b//")
