@@ -8,7 +8,7 @@ from speclint.facts.catalogue import Catalogue
 from speclint.facts.compute import compute
 from speclint.facts.subject import Subject
 from speclint.kernel.span import Span
-from speclint.kernel.values import Known, ValueSet
+from speclint.kernel.values import Absent, Known, ValueSet
 from speclint.plan.sections import Entry
 from speclint.plan.tree import Node, Plan, same
 from speclint.plan.vocabulary import Key, Vocabulary
@@ -61,7 +61,9 @@ def _subject(node: Node, outer: Subject | None, catalogue: Catalogue) -> Subject
     )
     subject.differs = differs
     for collection, entries in repeated.items():
-        subject.collections[collection] = _items(collection, entries, keys, subject)
+        items, denied = _items(entries, subject)
+        subject.denied |= denied
+        subject.collections[collection] = (*_inherited(collection, items, subject), *items)
     for kind in words.sections.values():
         children = node.of_kind(kind.name)
         if children or kind.within == node.kind:
@@ -121,11 +123,25 @@ def _name_kind(node: Node, words: Vocabulary, own: dict[str, ValueSet]) -> dict[
     return {fact: Known(max(found)[1], node.name, node.span)} if found else {}
 
 
-def _items(collection: str, entries: list[Entry], keys: object, outer: Subject) -> tuple[Subject, ...]:
-    """The items of a repeated line in order; lines placed by rank go before the first item of a higher rank."""
+def _inherited(collection: str, items: tuple[Subject, ...], subject: Subject) -> tuple[Subject, ...]:
+    """Of a collection that a word tells apart, what a part takes from its assembly: all but what it says itself."""
+    view = next((fact for each, fact in subject.catalogue.words.views if each == collection), "")
+    further = subject.outer.members(collection) if view and subject.outer is not None else ()
+    said = {value.value for one in items if isinstance(value := one.get(view), Known)} | subject.denied
+    return tuple(one for one in further or () if not (isinstance(v := one.get(view), Known) and v.value in said))
+
+
+def _items(entries: list[Entry], outer: Subject) -> tuple[tuple[Subject, ...], frozenset[str]]:
+    """The items of a repeated line in order, and the words that a line such as ``membrane none`` rules out.
+
+    Lines placed by rank go before the first item of a higher rank.
+    """
     items: list[Subject] = []
+    denied: set[str] = set()
     for entry in entries:
-        if all(value.__class__.__name__ == "Absent" for value in entry.facts.values()) and entry.facts:
+        told = [value for value in entry.facts.values() if not isinstance(value, Absent)]
+        if entry.facts and len(told) < 2 and any(isinstance(value, Absent) for value in entry.facts.values()):
+            denied.update(str(value.value) for value in told if isinstance(value, Known))
             continue
         name = entry.mark if entry.mark != "placed by rank" else ""
         item = _item(entry, entry.key, name, entry.span, outer)
@@ -139,7 +155,7 @@ def _items(collection: str, entries: list[Entry], keys: object, outer: Subject) 
         position = f"{item.kind.replace(' ', '-')}.position"
         if position in outer.catalogue.facts:
             item.cache[position] = Known(place + 1)
-    return tuple(items)
+    return tuple(items), frozenset(denied)
 
 
 def _item(entry: Entry, kind: str, name: str, span: Span, outer: Subject) -> Subject:

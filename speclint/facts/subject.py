@@ -19,7 +19,7 @@ DEEP = 24  # computed facts that rest on computed facts
 class Subject:
     """Facts are looked for here, then outwards, then computed, then taken as the catalogue says of a left-out line."""
 
-    __slots__ = ("address", "cache", "catalogue", "collections", "compute", "depth", "differs", "kind", "name", "outer", "own", "span")
+    __slots__ = ("address", "cache", "catalogue", "collections", "compute", "denied", "depth", "differs", "kind", "name", "outer", "own", "span")
 
     def __init__(
         self,
@@ -38,6 +38,7 @@ class Subject:
         self.own, self.outer, self.catalogue, self.compute = own, outer, catalogue, compute
         self.collections: dict[str, tuple[Subject, ...]] = {}
         self.cache: dict[str, ValueSet] = dict(own)
+        self.denied: frozenset[str] = frozenset()
         self.depth = 0
         self.differs: dict[str, tuple[str, str]] = {}
 
@@ -118,6 +119,15 @@ class Subject:
         """Whether a computed fact rests on nothing that stands here, so that it is worked out once, further out."""
         return not self.collections and self.own.keys().isdisjoint(rests_on(self.catalogue, entry))
 
+    def _denies(self, word: str) -> bool:
+        """Whether the plan says here or further out that there is nothing of that word."""
+        at: Subject | None = self
+        while at is not None:
+            if word in at.denied:
+                return True
+            at = at.outer
+        return False
+
     def _through_view(self, fact: str) -> ValueSet:
         head, _, rest = fact.partition(".")
         view = self.catalogue.views.get(head)
@@ -126,6 +136,8 @@ class Subject:
         items = self.viewed(view)
         inner = f"{view.prefix}.{rest}"
         if not items:
+            if self._denies(view.word):
+                return Absent()
             return NOTHING if items is None or view.left_out == "unknown" else Absent(origin=TAKEN)
         if len(items) == 1:
             return items[0].get(inner)
