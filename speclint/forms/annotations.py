@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from speclint.forms.identity import UNREADABLE
 from speclint.forms.safe import safe
 from speclint.kernel.span import Span
+from speclint.review.identity import UNREADABLE
 from speclint.review.report import Report
 
 COMMANDS = {"tear-out": "error", "callback": "warning", "remark": "notice"}

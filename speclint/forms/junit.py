@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 from xml.etree import ElementTree
 
-from speclint.forms.identity import UNREADABLE, marked, marked_questions
 from speclint.forms.place import address_words
 from speclint.forms.safe import safe
 from speclint.kernel.span import Span
+from speclint.review.identity import UNREADABLE, marked, marked_questions
 from speclint.review.report import Report
 
 

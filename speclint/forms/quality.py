@@ -6,9 +6,9 @@ import json
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from speclint.forms.identity import UNREADABLE, Mark, marked, marked_questions
 from speclint.forms.safe import safe
 from speclint.kernel.span import Span
+from speclint.review.identity import UNREADABLE, Mark, marked, marked_questions
 from speclint.review.report import Report
 
 SEVERITY = {"tear-out": "critical", "callback": "major", "remark": "info"}

@@ -11,13 +11,13 @@ from typing import Any
 
 from speclint import __version__
 from speclint.forms.cites import cites_words
-from speclint.forms.identity import UNREADABLE, Mark, marked, marked_questions
 from speclint.forms.phrases import sentence
 from speclint.forms.place import address_words
 from speclint.forms.safe import safe
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
 from speclint.packs.rule import Pack, Rule
+from speclint.review.identity import UNREADABLE, Mark, marked, marked_questions
 from speclint.review.report import Finding, Place, Question, Report
 
 Plain = dict[str, Any]

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from hashlib import blake2b
 from typing import NamedTuple
 
-from speclint.forms.safe import safe
 from speclint.plan.tree import same
 from speclint.review.report import Finding, Question, Report
 
@@ -40,7 +39,7 @@ def marked_questions(report: Report, file: str) -> Iterator[tuple[Question, Mark
         address = question.places[0].address if question.places else ()
         name = f"question {question.fact}"
         ordinal = seen[(name, address)] = seen.get((name, address), 0) + 1
-        yield question, Mark(name, safe(file), address, ordinal)
+        yield question, Mark(name, file, address, ordinal)
 
 
 def _numbered(findings: Iterable[Finding], file: str) -> Iterator[tuple[Finding, Mark]]:
@@ -48,4 +47,4 @@ def _numbered(findings: Iterable[Finding], file: str) -> Iterator[tuple[Finding,
     for finding in findings:
         address = finding.places[0].address if finding.places else ()
         ordinal = seen[(finding.rule, address)] = seen.get((finding.rule, address), 0) + 1
-        yield finding, Mark(finding.rule, safe(file), address, ordinal)
+        yield finding, Mark(finding.rule, file, address, ordinal)
