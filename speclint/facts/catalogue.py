@@ -77,6 +77,7 @@ class Catalogue(NamedTuple):
     views: Mapping[str, View]
     tables: Mapping[str, Cell]
     collections: Mapping[str, bool]
+    gathered: frozenset[str]
     words: Vocabulary
     memo: dict[Any, Any]
 
@@ -98,6 +99,7 @@ def load_catalogue(data: Mapping[str, Any], tables: Mapping[str, Any], words: Vo
         views=_views(words, data),
         tables=Lazy({name: row for name, row in tables.items() if "value" in row}, lambda name, row: _cell(row, units)),
         collections=words.collections,
+        gathered=words.filed,
         words=words,
         memo={},
     )

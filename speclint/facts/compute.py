@@ -10,7 +10,7 @@ from typing import cast
 from speclint.facts.catalogue import Catalogue, Fact
 from speclint.facts.functions import function_of
 from speclint.facts.properties import property_of
-from speclint.facts.subject import FIRST, Subject, chosen
+from speclint.facts.subject import EXTREMES, FIRST, Subject, chosen
 from speclint.kernel.logic import combine
 from speclint.kernel.quantity import nearest, whole
 from speclint.kernel.values import (
@@ -18,6 +18,7 @@ from speclint.kernel.values import (
     DEMANDED,
     MISSING,
     NOTHING,
+    TAKEN,
     Absent,
     Between,
     Cases,
@@ -40,10 +41,21 @@ def compute(subject: Subject, fact: Fact) -> ValueSet:
     if source.way == "count of":
         items = subject.members(source.operands[0])
         return NOTHING if items is None else Known(len(items))
+    if source.way in EXTREMES:
+        return _over_items(subject, source.way == EXTREMES[0], *source.operands)
     if source.way == FIRST:
         return subject.get(chosen(subject, source.operands))
     values = [subject.get(operand) for operand in source.operands]
     return _over_cases(values, lambda singles: _single(subject.catalogue, fact, singles))
+
+
+def _over_items(subject: Subject, larger: bool, collection: str, fact: str) -> ValueSet:
+    """The largest or smallest of a fact over the items of a collection; absent where there are none."""
+    items = subject.members(collection)
+    if items is None:
+        return NOTHING
+    values = [member(item.get(fact)) for item in items]
+    return reduce(lambda a, b: _extreme(a, b, larger), values) if values else Absent(origin=TAKEN)
 
 
 def _over_cases(values: list[ValueSet], make: Callable[[list[Single]], Single]) -> ValueSet:

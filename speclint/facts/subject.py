@@ -12,6 +12,7 @@ from speclint.kernel.values import NOTHING, TAKEN, Absent, Cases, Known, Single,
 Root: TypeAlias = "tuple[Subject, str, str]"
 Compute: TypeAlias = "Callable[[Subject, Fact], ValueSet]"
 FIRST = "first of"
+EXTREMES = ("largest of", "smallest of")  # over a collection: its name, then the fact of its items
 RESTS = "rests on"
 DEEP = 24  # computed facts that rest on computed facts
 
@@ -19,7 +20,22 @@ DEEP = 24  # computed facts that rest on computed facts
 class Subject:
     """Facts are looked for here, then outwards, then computed, then taken as the catalogue says of a left-out line."""
 
-    __slots__ = ("address", "cache", "catalogue", "collections", "compute", "denied", "depth", "differs", "kind", "name", "outer", "own", "span")
+    __slots__ = (
+        "address",
+        "cache",
+        "catalogue",
+        "collections",
+        "compute",
+        "denied",
+        "depth",
+        "differs",
+        "filed",
+        "kind",
+        "name",
+        "outer",
+        "own",
+        "span",
+    )
 
     def __init__(
         self,
@@ -40,6 +56,7 @@ class Subject:
         self.cache: dict[str, ValueSet] = dict(own)
         self.denied: frozenset[str] = frozenset()
         self.depth = 0
+        self.filed: dict[str, tuple[Subject, ...]] = {}
         self.differs: dict[str, tuple[str, str]] = {}
 
     def get(self, fact: str) -> ValueSet:
@@ -60,12 +77,33 @@ class Subject:
 
     def members(self, collection: str) -> tuple[Subject, ...] | None:
         """The items of a collection here or further out; None when it is not known whether there are any."""
+        if collection in self.catalogue.gathered:
+            return self._gathered(collection)
         at: Subject | None = self
         while at is not None:
             if collection in at.collections:
                 return at.collections[collection]
             at = at.outer
         return None if self.catalogue.collections.get(collection, False) else ()
+
+    def _gathered(self, collection: str) -> tuple[Subject, ...]:
+        """What is filed here, within, and further out: a record of the room counts for its walls, and theirs for the room."""
+        found = self.filed.get(collection)
+        if found is None:
+            outward: list[Subject] = []
+            at = self.outer
+            while at is not None:
+                outward.extend(at.collections.get(collection, ()))
+                at = at.outer
+            found = self.filed[collection] = (*self._within(collection), *outward)
+        return found
+
+    def _within(self, collection: str) -> list[Subject]:
+        found = list(self.collections.get(collection, ()))
+        for name, items in self.collections.items():
+            if name not in self.catalogue.gathered:
+                found.extend(one for item in items for one in item._within(collection))
+        return found
 
     def viewed(self, view: View) -> tuple[Subject, ...] | None:
         """The items of a collection that a view's word names."""
@@ -85,6 +123,11 @@ class Subject:
         entry = self.catalogue.facts.get(fact)
         if entry is not None and entry.source is not None and self.stated(fact) is None and depth:
             operands = entry.source.operands
+            if entry.ask and isinstance(value, Unknown):
+                return [(self, fact, _origin(value))]
+            if entry.source.way in EXTREMES:
+                each = self.members(operands[0]) or ()
+                return [root for item in each for root in item._roots(operands[1], depth - 1)]
             if entry.source.way == FIRST:
                 operands = (chosen(self, operands),)
             found = [root for operand in operands for root in self._roots(operand, depth - 1)]
@@ -110,7 +153,7 @@ class Subject:
         if entry.source is not None and self.depth < DEEP:
             self.depth += 1
             try:
-                return self.compute(self, entry)
+                return _asked_for(entry, self.compute(self, entry))
             finally:
                 self.depth -= 1
         return entry.left_out
@@ -143,6 +186,11 @@ class Subject:
             return items[0].get(inner)
         members: tuple[Single, ...] = tuple(member(item.get(inner)) for item in items)
         return Cases(f"{head} at {'/'.join(self.address)}", members, together=True)
+
+
+def _asked_for(entry: Fact, value: ValueSet) -> ValueSet:
+    """A computed fact with a question of its own is unknown, not absent, where all that it rests on was left out."""
+    return NOTHING if entry.ask and isinstance(value, Absent) and value.origin == TAKEN else value
 
 
 def rests_on(catalogue: Catalogue, entry: Fact) -> frozenset[str]:

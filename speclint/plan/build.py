@@ -49,6 +49,7 @@ def load_vocabulary(data: Mapping[str, Any]) -> Vocabulary:
         shapes=shapes,
         collections=_load_collections(data),
         views=_load_views(data),
+        filed=frozenset(row["collects"] for row in data["sections"].values() if row["within"] == "any"),
         units=load_units(data["units"]),
         unit_spellings=_spelt(data["unit spellings"]),
         links=frozenset(data["links"]),

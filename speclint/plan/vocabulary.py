@@ -102,7 +102,8 @@ class Vocabulary(NamedTuple):
     """All words, keys and ways of saying; built from plain data, so that a new word needs no code.
 
     ``collections`` are the names of repeated lines and sections, true where none written leaves it unknown whether there
-    are any; ``views`` pair a collection with the fact whose word tells its items apart.
+    are any, ``filed`` those of sections that stand under any address; ``views`` pair a collection with the fact whose
+    word tells its items apart.
     """
 
     kinds: Mapping[str, Kind]
@@ -110,6 +111,7 @@ class Vocabulary(NamedTuple):
     shapes: Mapping[str, FactShape]
     collections: Mapping[str, bool]
     views: tuple[tuple[str, str], ...]
+    filed: frozenset[str]
     units: Units
     unit_spellings: Mapping[str, tuple[tuple[Tokens, str], ...]]
     links: frozenset[str]

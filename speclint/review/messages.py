@@ -63,12 +63,17 @@ def _picked(value: ValueSet, decision: Decision) -> Single:
 
 def _shown(hole: str, value: ValueSet, rule: Rule, catalogue: Catalogue, system: str, finer: int) -> str:
     if hole.startswith("limit."):
-        texts = {name: text for name, text, _ in rule.limits}
-        name = hole.removeprefix("limit.")
-        if isinstance(value, Known) and value.text:
-            return value.text
-        return texts.get(name, "")
+        return _limit(hole.removeprefix("limit."), value, rule)
     return show(value, catalogue.find(hole), catalogue, system, finer)
+
+
+def _limit(name: str, value: ValueSet, rule: Rule) -> str:
+    """The text of the variant of a limit that was in force."""
+    texts = [text for each, text, _ in rule.limits if each == name]
+    for text, variant in zip(texts, rule.judgement.made.limits.get(name, ()), strict=False):
+        if isinstance(value, Known) and variant.value.value == value.value:
+            return text
+    return texts[0] if texts else ""
 
 
 def _clash(first: ValueSet, second: ValueSet) -> bool:

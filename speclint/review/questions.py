@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
 from speclint.facts.catalogue import Fact
 from speclint.facts.subject import Subject
-from speclint.kernel.values import DEMANDED, Unknown
+from speclint.kernel.values import DEMANDED, Known, Unknown
 from speclint.review.messages import fill
 from speclint.review.report import Place, Question, heaviest
 from speclint.review.settle import Settled
 from speclint.review.show import show
 
+WHICH = re.compile(r"\{(?:role|kind)\}")
 HOPS = 6  # questions that wait for one another
 OTHERS = "by others"
 
@@ -57,7 +59,9 @@ def _asked(settled: Settled, system: str) -> Iterable[Asked]:
     rule, subject = settled.rule, settled.subject
     if settled.ask:
         said = fill(rule.message, rule, subject, settled.decision, system)
-        if settled.ask == "route":
+        if settled.ask == "record":
+            text = f"{said} Where is the record ({rule.shown_by or rule.settles})?"
+        elif settled.ask == "route":
             text = f"{said} Is there a paper by the {rule.route} that allows it here? Record it as a paper."
         else:
             text = f"{said} Is that as meant? Record the answer as a decision."
@@ -123,10 +127,21 @@ def _home(owner: Subject, fact: str) -> Subject:
         at = at.outer
 
 
+def _which(owner: Subject, fact: str) -> str:
+    """The word that tells an item apart, such as ``membrane`` of a layer, for a question about it."""
+    catalogue, head = owner.catalogue, fact.partition(".")[0]
+    if head in catalogue.views:
+        return catalogue.views[head].word
+    for _, view in catalogue.words.views:
+        value = owner.own.get(view)
+        if isinstance(value, Known) and view.partition(".")[0] == head:
+            return str(value.value)
+    return head.replace("-", " ")
+
+
 def _sentence(owner: Subject, fact: str, entry: Fact, system: str) -> str:
     value = owner.get(fact)
-    head = fact.partition(".")[0].replace("-", " ")
-    text = (entry.ask or f"What is the {entry.means}?").replace("{role}", head)
+    text = WHICH.sub(_which(owner, fact), entry.ask or f"What is the {entry.means}?")
     if isinstance(value, Unknown) and value.text and value.told and value.origin != DEMANDED:
         return f'The plan says "{value.text}". {text}'
     if value.origin == DEMANDED and value.span is not None:

@@ -50,6 +50,7 @@ def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> 
     shown = _record_there(rule, subject)
     if rule.due and not shown:
         outcome, weight = _missing_record(rule, stage, stages, weight)
+        ask = "record" if outcome == NOT_SHOWN else ""
     elif outcome == NOT_SHOWN and rule.shown_by and not shown and _only_assumed(decision):
         if not stages.reached(stage, CLOSEOUT):
             outcome = TO_COME

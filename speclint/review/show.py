@@ -66,6 +66,8 @@ def show(value: ValueSet, fact: Fact | None, catalogue: Catalogue, system: str, 
 
 def number(value: Number, fact: Fact | None, catalogue: Catalogue, system: str, finer: int = 0) -> str:
     """A figure with its unit; ``about`` stands before one that is rounded."""
+    if fact is not None and fact.detail == "time" and not finer:
+        return duration(value)
     unit = unit_for(fact, catalogue, system, value)
     if unit is None:
         return str(value)
@@ -76,6 +78,20 @@ def number(value: Number, fact: Fact | None, catalogue: Catalogue, system: str, 
     text = figure(shown, unit, places if not unit.fractions else 1 + finer)
     about = "" if _says(text, exact, unit) else "about "
     return f"{about}{text}{unit_text(unit.name)}"
+
+
+def duration(seconds: Number) -> str:
+    """A time as people say it: days from three days on, else hours and minutes."""
+    minutes = int(nearest(Fraction(seconds) / 60, 1))
+    days, rest = divmod(minutes, 1440)
+    if days >= 3:
+        hours = rest // 60
+        return f"{days} days" + (f" {hours} h" if hours else "")
+    hours, minutes = divmod(minutes, 60)
+    told = [f"{hours} h"] if hours else []
+    if minutes or not hours:
+        told.append(f"{minutes} min")
+    return " ".join(told)
 
 
 def _says(text: str, exact: Fraction, unit: Unit) -> bool:
