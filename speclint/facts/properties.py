@@ -13,7 +13,7 @@ from speclint.kernel.values import MISSING, NOTHING, Absent, Among, Between, Kno
 def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
     """The property of the first operand whose words tell it; words that may yet come widen the answer.
 
-    A word that the data says nothing about leaves the property unknown: silence of the data is no "no".
+    A figure that the data does not tell of a word stays unknown: silence of the data is no "no".
     """
     source = fact.source
     assert source is not None
@@ -21,7 +21,7 @@ def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Singl
         word = values[0]
         told = _told_by(catalogue, fact, source.operands[0])
         found = told.get(str(word.value))
-        return NOTHING if found is None else Known(found.value, found.text, word.span, word.origin)
+        return _silent(fact, word) if found is None else Known(found.value, found.text, word.span, word.origin)
     possible: list[Known] = []
     open_yet = False
     there = False
@@ -38,7 +38,16 @@ def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Singl
         open_yet = open_yet or bool(sure or maybe)
     if not there:
         return Absent()
+    if not possible and all(isinstance(value, (Known, Absent)) for value in values):
+        return _silent(fact, values[-1])
     return _merged(possible, True, fact) if possible and not _last_unknown(values) else NOTHING
+
+
+def _silent(fact: Fact, word: Single) -> Single:
+    """What it means that the data tells no such property of a word: no mark, no word of that kind, no known figure."""
+    if fact.sort == "flag":
+        return Known(False, span=word.span, origin=word.origin)
+    return NOTHING if fact.sort == "quantity" else Absent(span=word.span, origin=word.origin)
 
 
 def _last_unknown(values: list[Single]) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from speclint.engine.nodes import walk
 from speclint.engine.outcomes import Decision
 from speclint.facts.subject import Subject
 from speclint.kernel.values import ASSUMED, Known
@@ -13,6 +14,7 @@ from speclint.review.stages import Stages
 
 STRICT_FROM = "rough-in"
 CLOSEOUT = "closeout"
+FILED = ("records", "papers", "decisions", "readings")
 PAPERS, PAPER_ROUTE, PAPER_RULE = "papers", "paper.route", "paper.rule"
 
 
@@ -48,9 +50,11 @@ def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> 
     if outcome in (MEETS, DOES_NOT_APPLY):
         return Settled(rule, subject, decision, outcome, weight)
     shown = _record_there(rule, subject)
-    if rule.due and not shown:
-        outcome, weight = _missing_record(rule, stage, stages, weight)
-        ask = "record" if outcome == NOT_SHOWN else ""
+    asks_for_record = bool(rule.due) and not shown and _asks_for_record(rule)
+    if rule.due and not shown and (outcome == NOT_SHOWN or asks_for_record):
+        ask = "record" if outcome == FAILS else ""
+        outcome, weight = _missing_record(rule, stage, stages, weight, asks_for_record)
+        ask = ask if outcome == NOT_SHOWN else ""
     elif outcome == NOT_SHOWN and rule.shown_by and not shown and _only_assumed(decision):
         if not stages.reached(stage, CLOSEOUT):
             outcome = TO_COME
@@ -62,12 +66,15 @@ def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> 
     return Settled(rule, subject, decision, outcome, weight, ask, route)
 
 
-def _missing_record(rule: Rule, stage: str, stages: Stages, weight: str) -> tuple[str, str]:
-    """A record that is not there: to come before it is due, then asked for, and at closeout not met; never a tear-out."""
+def _missing_record(rule: Rule, stage: str, stages: Stages, weight: str, asks_for_it: bool) -> tuple[str, str]:
+    """A record that is not there: to come before it is due, then asked for; never a tear-out.
+
+    At closeout the rule that asks for it is not met; one that it would only have shown stays not shown.
+    """
     lighter = "callback" if weight == "tear-out" else weight
     if not stages.reached(stage, rule.due):
         return TO_COME, lighter
-    return (FAILS if stages.reached(stage, CLOSEOUT) else NOT_SHOWN), lighter
+    return (FAILS if asks_for_it and stages.reached(stage, CLOSEOUT) else NOT_SHOWN), lighter
 
 
 def _record_there(rule: Rule, subject: Subject) -> bool:
@@ -75,6 +82,18 @@ def _record_there(rule: Rule, subject: Subject) -> bool:
         return bool(rule.due) and False
     view = subject.catalogue.views.get(rule.shown_by.replace(" ", "-"))
     return bool(view and subject.viewed(view))
+
+
+def _asks_for_record(rule: Rule) -> bool:
+    """Whether a rule reads the record that shows it, so that its absence is what fails."""
+    judgement, head = rule.judgement, f"{rule.shown_by.replace(' ', '-')}."
+    for node in (judgement.demands, *([judgement.applies] if judgement.applies is not None else [])):
+        for one in walk(node):
+            if one[0] in ("any", "all", "none", "count") and one[1] in FILED:
+                return True
+            if one[0] == "fact" and one[1].startswith(head):
+                return True
+    return False
 
 
 def _only_assumed(decision: Decision) -> bool:
