@@ -123,15 +123,15 @@ class Subject:
         entry = self.catalogue.facts.get(fact)
         if entry is not None and entry.source is not None and self.stated(fact) is None and depth:
             operands = entry.source.operands
-            if entry.ask and isinstance(value, Unknown):
-                return [(self, fact, _origin(value))]
             if entry.source.way in EXTREMES:
                 each = self.members(operands[0]) or ()
                 return [root for item in each for root in item._roots(operands[1], depth - 1)]
             if entry.source.way == FIRST:
                 operands = (chosen(self, operands),)
             found = [root for operand in operands for root in self._roots(operand, depth - 1)]
-            return found or ([(self, fact, _origin(value))] if isinstance(value, Unknown) else [])
+            if isinstance(value, Unknown) and (not found or (entry.ask and all(one[2] == TAKEN for one in found))):
+                return [(self, fact, _origin(value))]
+            return found
         if entry is None:
             view = self.catalogue.views.get(fact.partition(".")[0])
             items = self.viewed(view) if view else None
