@@ -44,10 +44,10 @@ def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Singl
 
 
 def _silent(fact: Fact, word: Single) -> Single:
-    """What it means that the data tells no such property of a word: no mark, no word of that kind, no known figure."""
+    """What it means that the data tells no such property of a word: a mark is not there, anything else is not known."""
     if fact.sort == "flag":
         return Known(False, span=word.span, origin=word.origin)
-    return NOTHING if fact.sort == "quantity" else Absent(span=word.span, origin=word.origin)
+    return NOTHING
 
 
 def _last_unknown(values: list[Single]) -> bool:
