@@ -55,7 +55,7 @@ class ExampleJudge:
         case = self._case(text)
         if case.problems:
             return Judged("", problems=case.problems)
-        found = judged((rule,), case.subjects, stages_of(self.kit.vocabulary, stage))
+        found = judged((rule,), case.subjects, stages_of(self.kit.vocabulary, stage)).settled
         worst = min(found, key=lambda one: WORST_FIRST.index(one.outcome), default=None)
         if worst is None:
             return Judged(DOES_NOT_APPLY)

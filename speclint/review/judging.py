@@ -11,6 +11,7 @@ from speclint.facts.build import walk
 from speclint.facts.catalogue import Catalogue
 from speclint.facts.subject import Subject, rests_on
 from speclint.packs.rule import Rule
+from speclint.review.gates import Gatekeeper, Gates
 from speclint.review.messages import HOLE
 from speclint.review.settle import Settled, settle, strict
 from speclint.review.stages import STAGE_FACT, Stages
@@ -37,26 +38,49 @@ def by_kind(root: Subject) -> dict[str, tuple[Subject, ...]]:
     return {kind: tuple(subjects) for kind, subjects in found.items() if subjects}
 
 
-def judged(rules: Iterable[Rule], subjects: Subjects, stages: Stages) -> tuple[Settled, ...]:
-    """Every rule on every subject of the kind it judges."""
+class Judged(NamedTuple):
+    """What was told of every rule on every subject it judges, and how many times a rule surely did not apply."""
+
+    settled: tuple[Settled, ...]
+    passed_by: int
+
+
+class _Standing(NamedTuple):
+    """What is worked out once for a subject: whether its stage is strict, and what the shared gates say of it."""
+
+    strict: bool
+    keeper: Gatekeeper | None
+
+
+def judged(rules: Iterable[Rule], subjects: Subjects, stages: Stages, gates: Gates | None = None) -> Judged:
+    """Every rule on every subject of the kind it judges; with ``gates`` those that surely do not apply are passed by."""
     found: list[Settled] = []
+    passed_by = 0
     groups: dict[tuple[str, frozenset[str]], tuple[Alike, ...]] = {}
+    standing: dict[int, _Standing] = {}
     own = {kind: frozenset(fact for one in each for fact in one.own) for kind, each in subjects.items()}
     for rule in rules:
         each = subjects.get(rule.judges)
         if not each:
             continue
+        shut_by = gates.of(rule) if gates else ()
         told_apart = reads_of(rule, each[0].catalogue) & own[rule.judges]
         mark = (rule.judges, told_apart)
         alike = groups.get(mark)
         if alike is None:
             alike = groups[mark] = tuple(_alike(each, told_apart))
         for first, others in alike:
-            stage = stages.of(first)
-            decision = decide(rule.judgement, first, strict=strict(stage, stages))
+            here = standing.get(id(first))
+            if here is None:
+                keeper = Gatekeeper(gates, first) if gates else None
+                here = standing[id(first)] = _Standing(strict(stages.of(first), stages), keeper)
+            if here.keeper is not None and here.keeper.shuts(shut_by):
+                passed_by += 1 + len(others)
+                continue
+            decision = decide(rule.judgement, first, strict=here.strict)
             settled = settle(rule, first, decision, stages)
             found.append(settled._replace(alike=others) if others else settled)
-    return tuple(found)
+    return Judged(tuple(found), passed_by)
 
 
 def reads_of(rule: Rule, catalogue: Catalogue) -> frozenset[str]:

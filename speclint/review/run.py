@@ -13,12 +13,14 @@ from speclint.plan.tree import Plan
 from speclint.review.cautions import cautions_for
 from speclint.review.decisions import apply_decisions
 from speclint.review.findings import findings_of
+from speclint.review.gates import gates_of
 from speclint.review.judging import by_kind, judged
 from speclint.review.kit import Kit
 from speclint.review.questions import questions, section_of
 from speclint.review.report import (
     CLEAR,
     DIFFER,
+    DOES_NOT_APPLY,
     FAILS,
     MEETS,
     NOT_SHOWN,
@@ -57,7 +59,7 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN) -> Report:
     system = system_of(root)
     rules = {rule.name: rule for pack in kit.packs for rule in pack.rules}
     subjects = by_kind(root)
-    settled = judged(rules.values(), subjects, stages)
+    settled, passed_by = judged(rules.values(), subjects, stages, gates_of(kit.catalogue))
     settled, decided = apply_decisions(settled, root)
     found, states = apply_variances(findings_of(settled, system), root, rules, options.as_of, walk)
     asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system)
@@ -80,7 +82,7 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN) -> Report:
         taken_as_absent=taken,
         assumed=assumed,
         cautions=cautions_for(kit.cautions, subjects),
-        outcomes=tuple(sorted(_counted(settled).items())),
+        outcomes=tuple(sorted(_counted(settled, passed_by).items())),
         rules=len(rules),
         packs=tuple((pack.name, pack.version, pack.hash) for pack in kit.packs),
         as_of=options.as_of,
@@ -104,8 +106,8 @@ def summary_of(
     return NOTED if findings or asked else CLEAR
 
 
-def _counted(settled: Iterable[Settled]) -> Counter[str]:
-    found: Counter[str] = Counter()
+def _counted(settled: Iterable[Settled], passed_by: int) -> Counter[str]:
+    found: Counter[str] = Counter({DOES_NOT_APPLY: passed_by} if passed_by else {})
     for one in settled:
         found[one.outcome] += len(one.subjects)
     return found
