@@ -137,6 +137,8 @@ def _set(row: Row, start: int, kind: Kind, words: Vocabulary) -> Read | None:
     if at == start:
         return None
     closed = not kind.open and bool(has)
+    lacks.update(*(kind.words[name].excludes for name in has))
+    lacks -= has
     return Members(frozenset(has), frozenset(lacks), closed, row.words(start, at), row.span(start, at)), at
 
 
