@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from speclint.facts.catalogue import Fact
+from speclint.facts.catalogue import Catalogue, Fact
 from speclint.facts.subject import Subject
 from speclint.kernel.values import DEMANDED, Known, Unknown
 from speclint.review.messages import fill
@@ -115,16 +115,24 @@ def _home(owner: Subject, fact: str) -> Subject:
     inner = f"{view.prefix}.{rest}" if view else fact
     if head == owner.kind:
         return owner
-    best, at = owner, owner
-    if not any(inner in key.facts for one in catalogue.words.sections.values() for key in one.keys.values()):
-        return owner if owner.kind in catalogue.words.sections or owner.outer is None else owner.outer
-    while True:
-        section = catalogue.words.sections.get(at.kind)
-        if section and section.within != "any" and any(inner in key.facts for key in section.keys.values()):
+    best: Subject | None = None
+    at: Subject | None = owner
+    while at is not None:
+        if inner in _told_in(catalogue, at.kind):
             best = at
-        if at.outer is None:
-            return best
         at = at.outer
+    return best or section_of(owner)
+
+
+def _told_in(catalogue: Catalogue, kind: str) -> frozenset[str]:
+    """Every fact that the lines of a section can tell; none of those filed under any address. Worked out once."""
+    known = catalogue.memo.get(("told in", kind))
+    if isinstance(known, frozenset):
+        return known
+    section = catalogue.words.sections.get(kind)
+    keys = section.keys.values() if section and section.within != "any" else ()
+    told = catalogue.memo[("told in", kind)] = frozenset(fact for key in keys for fact in key.facts)
+    return told
 
 
 def _which(owner: Subject, fact: str) -> str:
