@@ -212,6 +212,13 @@ def rests_on(catalogue: Catalogue, entry: Fact) -> frozenset[str]:
     return found
 
 
+def section_of(subject: Subject) -> Subject:
+    """The section that a subject stands in: of a surface or a layer, its assembly or part."""
+    while subject.kind not in subject.catalogue.words.sections and subject.outer is not None:
+        subject = subject.outer
+    return subject
+
+
 def chosen(subject: Subject, operands: tuple[str, ...]) -> str:
     """Of facts where the first that is told counts: that one, else the one that is asked for."""
     for operand in operands:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from speclint.engine.outcomes import Root
-from speclint.facts.subject import Subject
+from speclint.facts.subject import Subject, section_of
 from speclint.review.messages import fill, pointed
 from speclint.review.report import DIFFER, FAILS, Finding, Place
 from speclint.review.settle import Settled
@@ -32,7 +32,9 @@ def _joined(group: list[Finding]) -> Finding:
 
 def _finding(one: Settled, system: str) -> Finding:
     rule, subject, decision = one.rule, one.subject, one.decision
-    span, words = pointed(rule, subject, decision)
+    at = pointed(rule, subject, decision)
+    section = section_of(subject)
+    places = (Place(at.home.address, at.span), *((Place(section.address, section.span),) if section is not at.home else ()))
     admits = ", ".join(
         f"{_means(each.fact, each.subject)} {show(each.value, subject.catalogue.find(each.fact), subject.catalogue, system)}"
         for each in decision.admits
@@ -45,9 +47,9 @@ def _finding(one: Settled, system: str) -> Finding:
         weight=one.weight,
         message=f"The plan also admits {admits}. {message}" if admits else message,
         passes=fill(rule.passes, rule, subject, decision, system) if rule.passes else "",
-        span=span,
-        words=words,
-        places=(Place(subject.address, span),),
+        span=at.span,
+        words=at.words,
+        places=places,
         acts=rule.acts,
         settles=rule.settles,
         varied_by=rule.varied_by,

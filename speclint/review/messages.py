@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from typing import NamedTuple
 
 from speclint.engine.outcomes import Decision
 from speclint.facts.catalogue import Catalogue
-from speclint.facts.subject import Subject
+from speclint.facts.subject import Subject, section_of
 from speclint.kernel.span import Span
 from speclint.kernel.values import Between, Cases, Known, Single, ValueSet
 from speclint.packs.rule import Rule
@@ -33,18 +34,36 @@ def fill(text: str, rule: Rule, subject: Subject, decision: Decision, system: st
     return filled[:1].upper() + filled[1:]
 
 
-def pointed(rule: Rule, subject: Subject, decision: Decision) -> tuple[Span, str]:
+class Pointed(NamedTuple):
+    """What a finding points at: the place, the words there, and the section that holds the line."""
+
+    span: Span
+    words: str
+    home: Subject
+
+
+def pointed(rule: Rule, subject: Subject, decision: Decision) -> Pointed:
     """The place and the words that a rule points at: its first fact that the plan wrote, else the subject's own line."""
     for fact in rule.points_at:
         value = _picked(subject.get(fact), decision)
         if value.span is not None:
-            return value.span, value.text
+            return Pointed(value.span, value.text, _holder(subject, fact))
     for fact in rule.points_at:
         for owner, name, _ in subject.roots(fact):
             span = owner.get(name).span
             if span is not None:
-                return span, owner.get(name).text
-    return subject.span, ""
+                return Pointed(span, owner.get(name).text, section_of(owner))
+    return Pointed(subject.span, "", section_of(subject))
+
+
+def _holder(subject: Subject, fact: str) -> Subject:
+    """The section whose line tells a fact to a subject."""
+    at: Subject | None = subject
+    while at is not None:
+        if fact in at.own:
+            return section_of(at)
+        at = at.outer
+    return section_of(subject)
 
 
 def _value(hole: str, rule: Rule, subject: Subject, decision: Decision) -> ValueSet:

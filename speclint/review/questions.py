@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from speclint.facts.catalogue import Catalogue, Fact
-from speclint.facts.subject import Subject
+from speclint.facts.subject import Subject, section_of
 from speclint.kernel.values import DEMANDED, Known, Unknown
 from speclint.review.messages import fill
 from speclint.review.report import Place, Question, heaviest
@@ -80,13 +80,6 @@ def _asked(settled: Settled, system: str) -> Iterable[Asked]:
             yield Asked(fact, f"{entry.means.capitalize()} is left to others: who does it, and to what?", "designer", place, settled)
         else:
             yield Asked(fact, _sentence(owner, fact, entry, system), entry.answers, place, settled)
-
-
-def section_of(subject: Subject) -> Subject:
-    """The section that a subject stands in: of a surface or a layer, its assembly or part."""
-    while subject.kind not in subject.catalogue.words.sections and subject.outer is not None:
-        subject = subject.outer
-    return subject
 
 
 def _subject(reader: object) -> Subject:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from speclint.facts.build import build_subjects, walk
-from speclint.facts.subject import Subject
+from speclint.facts.subject import Subject, section_of
 from speclint.kernel.values import TAKEN, Known
 from speclint.plan.tree import Plan
 from speclint.review.cautions import cautions_for
@@ -16,7 +16,7 @@ from speclint.review.findings import findings_of
 from speclint.review.gates import gates_of
 from speclint.review.judging import by_kind, judged
 from speclint.review.kit import Kit
-from speclint.review.questions import questions, section_of
+from speclint.review.questions import questions
 from speclint.review.report import (
     CLEAR,
     DIFFER,
