@@ -44,7 +44,7 @@ def options() -> Parser:
     add = found.add_argument
     add("paths", nargs="*", default=["."], metavar="PATH", help="plan files or folders (here if left out)")
     add("--as", dest="form", default="text", choices=(*_FORMS, *MACHINE), metavar="FORM", help=_forms_help())
-    add("--junit-flavour", default="strict", choices=("strict", "loose"), help="loose adds file and line to JUnit cases")
+    add("--junit-flavour", default="strict", choices=("strict", "loose"), help="loose: with file and line")
     add_into(found)
     add("--as-of", default="", metavar="DATE", help="day by which variances are judged, such as 2026-04-02")
     add("--stage", default="", metavar="STAGE", help="stage of the job, before what plans say")

@@ -17,7 +17,8 @@ from speclint.language.reader import Document, Line, decode, read
 from speclint.language.tables import Driver
 from speclint.language.tidy import KeyLength, tidy
 from speclint.plan.row import row_of
-from speclint.plan.vocabulary import Vocabulary, longest
+from speclint.plan.spelling import longest
+from speclint.plan.vocabulary import Vocabulary
 from speclint.review.gate import worst
 
 _DONE, _UNTIDY, _COULD_NOT, _FAULTY = 0, 1, 2, 70

@@ -1,4 +1,4 @@
-"""From a plan's tree to subjects: own facts of each section, collections of repeated lines, as-built values before planned."""
+"""From a plan's tree to subjects: own facts, collections of repeated lines, as-built values before planned."""
 
 from __future__ import annotations
 
@@ -160,7 +160,11 @@ def _items(entries: list[Entry], outer: Subject) -> tuple[tuple[Subject, ...], f
 
 def _item(entry: Entry, kind: str, name: str, span: Span, outer: Subject) -> Subject:
     label = next(
-        (value.text.strip('"') for value in entry.facts.values() if isinstance(value, Known) and value.text.startswith('"')),
+        (
+            value.text.strip('"')
+            for value in entry.facts.values()
+            if isinstance(value, Known) and value.text.startswith('"')
+        ),
         "",
     )
     first = next((value.text for value in entry.facts.values() if isinstance(value, Known) and value.text), entry.key)

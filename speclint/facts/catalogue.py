@@ -15,7 +15,7 @@ NAMED = {"word": "word", "words": "words"}
 
 
 class Source(NamedTuple):
-    """How a computed fact is made: the way (``property``, ``function``, ``larger of`` ...), its operands, and the rest."""
+    """How a computed fact is made: the way (``property``, ``function``, ``larger of`` ...) and its operands."""
 
     way: str
     operands: tuple[str, ...]
@@ -28,8 +28,8 @@ class Source(NamedTuple):
 class Fact(NamedTuple):
     """One entry of the catalogue.
 
-    ``sort`` is quantity, word, words, flag, text or moment, ``detail`` its dimension or kind of words. ``memo`` keeps what
-    was worked out from the data alone, or from equal arguments.
+    ``sort`` is quantity, word, words, flag, text or moment, ``detail`` its dimension or kind of words. ``memo`` keeps
+    what was worked out from the data alone, or from equal arguments.
     """
 
     name: str
@@ -71,7 +71,7 @@ class Cell(NamedTuple):
 
 
 class Catalogue(NamedTuple):
-    """All facts, the views, the tables of coefficients, the vocabulary they rest on; ``memo`` keeps what follows from them."""
+    """All facts, views, tables of coefficients and the vocabulary; ``memo`` keeps what follows from them alone."""
 
     facts: Mapping[str, Fact]
     views: Mapping[str, View]
@@ -119,7 +119,9 @@ def quantity(text: str, units: Units) -> Number:
 def _fact(name: str, entry: Mapping[str, Any], units: Units) -> Fact:
     sort, _, detail = str(entry["is"]).partition(" ")
     if sort not in NAMED:
-        sort, detail = (str(entry["is"]), "") if entry["is"] in ("flag", "text", "moment") else ("quantity", entry["is"])
+        sort, detail = (
+            (str(entry["is"]), "") if entry["is"] in ("flag", "text", "moment") else ("quantity", entry["is"])
+        )
     step, metric = entry.get("step"), entry.get("metric step")
     return Fact(
         name=name,
@@ -149,7 +151,9 @@ def _left_out(text: str, sort: str, detail: str, units: Units) -> Single:
         low, _, high = text.removeprefix("assumed ").partition(" to ")
         if not high:
             return _assumed(low, sort, detail, units)
-        ends = sorted((quantity(low if " " in low else f"{low} {high.partition(' ')[2]}", units), quantity(high, units)))
+        ends = sorted(
+            (quantity(low if " " in low else f"{low} {high.partition(' ')[2]}", units), quantity(high, units))
+        )
         return Between(ends[0], ends[1], text=text.removeprefix("assumed "), origin=ASSUMED)
     return NOTHING
 

@@ -87,7 +87,7 @@ class Subject:
         return None if self.catalogue.collections.get(collection, False) else ()
 
     def _gathered(self, collection: str) -> tuple[Subject, ...]:
-        """What is filed here, within, and further out: a record of the room counts for its walls, and theirs for the room."""
+        """What is filed here, within, and further out: a room's record counts for its walls, theirs for the room."""
         found = self.filed.get(collection)
         if found is None:
             outward: list[Subject] = []

@@ -1,4 +1,4 @@
-"""What git knows of a repository: the files that changed since a revision, and a file as it stood then; no hook runs."""
+"""What git knows of a repository: files that changed since a revision, and a file as it stood then; no hook runs."""
 
 from __future__ import annotations
 

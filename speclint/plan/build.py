@@ -8,17 +8,15 @@ from typing import Any
 
 from speclint.kernel.lazy import Lazy
 from speclint.kernel.quantity import Dimension, Unit, Units, whole
+from speclint.plan.spelling import Tokens, pattern_elements, spelt
 from speclint.plan.vocabulary import (
     FactShape,
     Key,
     Kind,
     Pattern,
     SectionWord,
-    Tokens,
     Vocabulary,
     Word,
-    pattern_elements,
-    spelt,
 )
 
 Tokenize = Callable[[str], Tokens]
@@ -27,7 +25,7 @@ SORTS = frozenset({"flag", "text", "moment"})
 
 
 def compile_vocabulary(raw: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]:
-    """Plain JSON of the vocabulary: ``raw`` holds ``kinds``, ``groups``, ``sections``, ``forms``, ``facts`` and ``units``."""
+    """Plain JSON of a vocabulary: ``kinds``, ``groups``, ``sections``, ``forms``, ``facts`` and ``units``."""
     return {
         "units": raw["units"],
         "unit spellings": [[list(tokenize(text)), name] for text, name in _unit_spellings(raw["units"])],
@@ -166,7 +164,9 @@ def _load_kind(name: str, data: Mapping[str, Any]) -> Kind:
 def _compile_group(keys: Mapping[str, Any], raw: Mapping[str, Any], tokenize: Tokenize) -> dict[str, Any]:
     everywhere = {key: row for group in raw["groups"] for key, row in group["keys"].items()}
     return {
-        "keys": {key: _compile_key(row, keys if row.get("of") in keys else everywhere, tokenize) for key, row in keys.items()},
+        "keys": {
+            key: _compile_key(row, keys if row.get("of") in keys else everywhere, tokenize) for key, row in keys.items()
+        },
         "spellings": [
             [list(tokenize(text)), key] for key, row in keys.items() for text in (key, *row.get("aliases", ()))
         ],

@@ -10,7 +10,8 @@ from speclint.kernel.quantity import Unit, to_base
 from speclint.kernel.values import ASSUMED, DEMANDED, Between, Known, Number, Single
 from speclint.language.lexer import Token
 from speclint.plan.row import Row, figure_of, pair_of
-from speclint.plan.vocabulary import Vocabulary, longest
+from speclint.plan.spelling import longest
+from speclint.plan.vocabulary import Vocabulary
 
 
 class Figure(NamedTuple):

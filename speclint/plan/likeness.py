@@ -17,7 +17,7 @@ Lines = dict[int, tuple[Entry, ...]]
 def lines_with_likeness(
     sections: tuple[Section, ...], words: Vocabulary, find: Find
 ) -> tuple[Lines, tuple[Problem, ...]]:
-    """The lines of every section with those it takes from the section it is like; cycles and long chains are problems."""
+    """The lines of every section with those of the section it is like; cycles and long chains are problems."""
     problems: list[Problem] = []
     done: Lines = {}
 

@@ -10,7 +10,8 @@ from speclint.kernel.values import NOTHING, Among, Cases, Known, Members, Unknow
 from speclint.plan.figures import Hint
 from speclint.plan.row import Row
 from speclint.plan.slots import Read, may_start, read_open, read_slot
-from speclint.plan.vocabulary import Key, Pattern, Vocabulary, longest
+from speclint.plan.spelling import longest
+from speclint.plan.vocabulary import Key, Pattern, Vocabulary
 
 Facts = dict[str, ValueSet]
 REMEMBERED = 4096  # tokens whose patterns a key remembers
@@ -119,13 +120,17 @@ class Matcher:
             if token.kind != "word" or not letters:
                 continue
             for cut in range(len(norm) - 1, 0, -1):
-                known = any((norm[:cut],) == spelling for kind in classes for spelling, _ in kind.spellings.get(norm[:cut], ()))
+                known = any(
+                    (norm[:cut],) == spelling for kind in classes for spelling, _ in kind.spellings.get(norm[:cut], ())
+                )
                 if known and any(all(one in kind.words for one in norm[cut:].upper()) for kind in letters):
                     middle = token.column + cut
                     first = token._replace(text=token.text[:cut], value=token.text[:cut], end_column=middle)
                     second = token._replace(text=token.text[cut:], value=token.text[cut:], column=middle)
                     tokens = (*row.tokens[:at], first, second, *row.tokens[at + 1 :])
-                    return row._replace(tokens=tokens, norms=(*row.norms[:at], norm[:cut], norm[cut:], *row.norms[at + 1 :]))
+                    return row._replace(
+                        tokens=tokens, norms=(*row.norms[:at], norm[:cut], norm[cut:], *row.norms[at + 1 :])
+                    )
         return None
 
     def _free_text(self, row: Row) -> Facts | None:

@@ -13,7 +13,8 @@ from speclint.plan.matcher import Facts
 from speclint.plan.near import nearest_names
 from speclint.plan.remembered import read_line
 from speclint.plan.row import Row, row_of
-from speclint.plan.vocabulary import Key, SectionWord, Vocabulary, longest
+from speclint.plan.spelling import longest
+from speclint.plan.vocabulary import Key, SectionWord, Vocabulary
 
 
 class Entry(NamedTuple):

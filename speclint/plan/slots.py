@@ -6,7 +6,8 @@ from speclint.kernel.values import DEMANDED, Absent, Among, Known, Members, Sing
 from speclint.plan.figures import Note, read_quantity
 from speclint.plan.moments import read_moment
 from speclint.plan.row import Row
-from speclint.plan.vocabulary import FactShape, Kind, Tokens, Vocabulary, longest
+from speclint.plan.spelling import Tokens, longest
+from speclint.plan.vocabulary import FactShape, Kind, Vocabulary
 
 Read = tuple[Single, int]
 

@@ -31,7 +31,7 @@ class Node(NamedTuple):
 
 
 class Plan(NamedTuple):
-    """One plan with all that it includes; ``root`` is its ``plan`` section; ``problems`` are the lines nobody could read."""
+    """One plan with all that it includes; ``root`` is its ``plan`` section; ``problems`` tell the lines not read."""
 
     file: str
     root: Node
@@ -88,9 +88,7 @@ class _Grower:
             if len(found) == 1 or (found and kind == "plan"):
                 return found[0]
         if within not in ("plan", "any") and any(other.kind == within for other in self.sections):
-            self.problems.append(
-                Problem(section.span, f'say in which {within} {section.kind} "{section.name}" stands')
-            )
+            self.problems.append(Problem(section.span, f'say in which {within} {section.kind} "{section.name}" stands'))
         return next((i for i, other in enumerate(self.sections) if other.kind == "plan"), None)
 
     def _named(self, index: int, section: Section, within: str) -> int | None:
@@ -108,7 +106,9 @@ class _Grower:
             return found[0]
         names = (other.name for other in self.sections if other.kind in kinds)
         near = nearest_names(name, names)
-        self.problems.append(Problem(section.span, f'no {"section" if within == "any" else within} is named "{name}"{near}'))
+        self.problems.append(
+            Problem(section.span, f'no {"section" if within == "any" else within} is named "{name}"{near}')
+        )
         return next((i for i, other in enumerate(self.sections) if other.kind == "plan"), None)
 
     def _find(self, name: str, kinds: Iterable[str]) -> list[int]:

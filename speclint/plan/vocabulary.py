@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from typing import Any, NamedTuple, TypeAlias
+from collections.abc import Mapping
+from typing import Any, NamedTuple
 
 from speclint.kernel.quantity import Units
-
-Tokens: TypeAlias = tuple[str, ...]
+from speclint.plan.spelling import Tokens
 
 
 class Word(NamedTuple):
@@ -23,9 +22,9 @@ class Word(NamedTuple):
 
 
 class Kind(NamedTuple):
-    """One kind of words: its words, every spelling by first token, and their order from weak to strong if they have one.
+    """One kind of words: its words, their spellings by first token, and their order from weak to strong if any.
 
-    Words with ``letters`` may be written joined. In an ``open`` kind a word that a list leaves out is not known to be missing.
+    Words with ``letters`` may be written joined. In an ``open`` kind a word left out of a list may still be there.
     """
 
     name: str
@@ -38,7 +37,7 @@ class Kind(NamedTuple):
 
 
 class FactShape(NamedTuple):
-    """What a slot needs to know of its fact: ``is`` of the catalogue, the word kind, and the phrases that say yes or no."""
+    """What a slot needs to know of its fact: its sort, its kind or dimension, the phrases that say yes or no."""
 
     sort: str
     detail: str
@@ -101,9 +100,9 @@ class SectionWord(NamedTuple):
 class Vocabulary(NamedTuple):
     """All words, keys and ways of saying; built from plain data, so that a new word needs no code.
 
-    ``collections`` are the names of repeated lines and sections, true where none written leaves it unknown whether there
-    are any, ``filed`` those of sections that stand under any address; ``views`` pair a collection with the fact whose
-    word tells its items apart.
+    ``collections`` are the names of repeated lines and sections, true where none written leaves it unknown whether
+    there are any, ``filed`` those of sections that stand under any address; ``views`` pair a collection with the fact
+    whose word tells its items apart.
     """
 
     kinds: Mapping[str, Kind]
@@ -125,36 +124,3 @@ class Vocabulary(NamedTuple):
         """A word of a kind by its own name."""
         found = self.kinds.get(kind)
         return found.words.get(name) if found else None
-
-
-def spelt(pairs: Sequence[tuple[Tokens, str]]) -> dict[str, tuple[tuple[Tokens, str], ...]]:
-    """Spellings by their first token, the longest first, so that the first that fits is the right one."""
-    found: dict[str, list[tuple[Tokens, str]]] = {}
-    for tokens, name in pairs:
-        if tokens:
-            found.setdefault(tokens[0], []).append((tokens, name))
-    return {first: tuple(sorted(rows, key=lambda row: (-len(row[0]), row))) for first, rows in found.items()}
-
-
-def longest(
-    table: Mapping[str, Sequence[tuple[Tokens, str]]], tokens: Sequence[str], start: int
-) -> tuple[str, int] | None:
-    """The longest spelling in a table that stands at a place of a token row: its name and where it ends."""
-    if start >= len(tokens):
-        return None
-    for spelling, name in table.get(tokens[start], ()):
-        end = start + len(spelling)
-        if len(spelling) == 1 or tuple(tokens[start:end]) == spelling:
-            return name, end
-    return None
-
-
-def pattern_elements(text: str, tokenize: Callable[[str], Tokens]) -> list[tuple[bool, str]]:
-    """A phrase pattern such as ``to {layer.height} above {layer.datum}`` as literal tokens and slots (true)."""
-    elements: list[tuple[bool, str]] = []
-    for index, piece in enumerate(text.replace("}", "{").split("{")):
-        if index % 2:
-            elements.append((True, piece.strip()))
-        else:
-            elements.extend((False, token) for token in tokenize(piece))
-    return elements

@@ -11,7 +11,7 @@ from speclint.review.settle import Settled
 
 
 def apply_decisions(settled: tuple[Settled, ...], root: Subject) -> tuple[tuple[Settled, ...], tuple[str, ...]]:
-    """Outcomes with the recorded decisions applied, and a sentence for each decision: what it settled, or that it did not."""
+    """Outcomes with the recorded decisions applied, and for each decision a sentence that says what it settled."""
     told: list[str] = []
     found = list(settled)
     for section in walk(root):
@@ -22,7 +22,9 @@ def apply_decisions(settled: tuple[Settled, ...], root: Subject) -> tuple[tuple[
         if not what or not who:
             told.append(f'decision "{section.name}" settles nothing: it must say what was decided and by whom')
             continue
-        covered = [i for i, one in enumerate(found) if one.rule.name == which and _settles(one) and _under(one, section)]
+        covered = [
+            i for i, one in enumerate(found) if one.rule.name == which and _settles(one) and _under(one, section)
+        ]
         for index in covered:
             found[index] = found[index]._replace(outcome=MEETS, route=f"decision: {section.name}")
         day = getattr(when, "text", "")

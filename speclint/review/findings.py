@@ -1,4 +1,4 @@
-"""Findings from settled outcomes: filled sentences, the line pointed at, and one finding for a line that serves many places."""
+"""Findings from settled outcomes: filled sentences, the line pointed at, and one finding for a shared line."""
 
 from __future__ import annotations
 
@@ -34,9 +34,13 @@ def _finding(one: Settled, system: str) -> Finding:
     rule, subject, decision = one.rule, one.subject, one.decision
     at = pointed(rule, subject, decision)
     section = section_of(subject)
-    places = (Place(at.home.address, at.span), *((Place(section.address, section.span),) if section is not at.home else ()))
+    places = (
+        Place(at.home.address, at.span),
+        *((Place(section.address, section.span),) if section is not at.home else ()),
+    )
+    catalogue = subject.catalogue
     admits = ", ".join(
-        f"{_means(each.fact, each.subject)} {show(each.value, subject.catalogue.find(each.fact), subject.catalogue, system)}"
+        f"{_means(each.fact, each.subject)} {show(each.value, catalogue.find(each.fact), catalogue, system)}"
         for each in decision.admits
     )
     message = fill(rule.message, rule, subject, decision, system)

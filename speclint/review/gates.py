@@ -1,4 +1,4 @@
-"""The parts of rules' ``applies`` that many rules share: each is decided once for a subject, and a no spares the rule."""
+"""Parts of rules' ``applies`` that many share: each is decided once for a subject, and a no spares the rule."""
 
 from __future__ import annotations
 

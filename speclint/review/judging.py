@@ -27,7 +27,7 @@ class Alike(NamedTuple):
 
 
 def by_kind(root: Subject) -> dict[str, tuple[Subject, ...]]:
-    """The subjects of rules by kind; parts are judged as assemblies and as surfaces too, each with what differs in it."""
+    """The subjects of rules by kind; parts are judged as assemblies and surfaces too, each with what differs."""
     found: dict[str, list[Subject]] = {}
     for subject in walk(root):
         found.setdefault(subject.kind, []).append(subject)
@@ -53,7 +53,7 @@ class _Standing(NamedTuple):
 
 
 def judged(rules: Iterable[Rule], subjects: Subjects, stages: Stages, gates: Gates | None = None) -> Judged:
-    """Every rule on every subject of the kind it judges; with ``gates`` those that surely do not apply are passed by."""
+    """Every rule on every subject of the kind it judges; with ``gates`` those that cannot apply are passed by."""
     found: list[Settled] = []
     passed_by = 0
     groups: dict[tuple[str, frozenset[str]], tuple[Alike, ...]] = {}

@@ -17,7 +17,7 @@ HOLE = re.compile(r"\{([a-z0-9.\- ]+)\}")
 
 
 def fill(text: str, rule: Rule, subject: Subject, decision: Decision, system: str) -> str:
-    """The sentence with every ``{fact}`` and ``{limit.name}`` replaced; figures that decide and differ are told apart."""
+    """The sentence with every ``{fact}`` and ``{limit.name}`` replaced; figures that differ are told apart."""
     holes = list(dict.fromkeys(HOLE.findall(text)))
     values = {hole: _value(hole, rule, subject, decision) for hole in holes}
     catalogue = subject.catalogue
@@ -43,7 +43,7 @@ class Pointed(NamedTuple):
 
 
 def pointed(rule: Rule, subject: Subject, decision: Decision) -> Pointed:
-    """The place and the words that a rule points at: its first fact that the plan wrote, else the subject's own line."""
+    """The place and the words that a rule points at: the first fact the plan wrote, else the subject's line."""
     for fact in rule.points_at:
         value = _picked(subject.get(fact), decision)
         if value.span is not None:

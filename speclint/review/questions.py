@@ -77,7 +77,13 @@ def _asked(settled: Settled, system: str) -> Iterable[Asked]:
         if entry is None:
             yield Asked(fact, f"What {fact} are there?", rule.acts, place, settled)
         elif root.origin == OTHERS:
-            yield Asked(fact, f"{entry.means.capitalize()} is left to others: who does it, and to what?", "designer", place, settled)
+            yield Asked(
+                fact,
+                f"{entry.means.capitalize()} is left to others: who does it, and to what?",
+                "designer",
+                place,
+                settled,
+            )
         else:
             yield Asked(fact, _sentence(owner, fact, entry, system), entry.answers, place, settled)
 

@@ -31,8 +31,8 @@ class Place(NamedTuple):
 class Finding(NamedTuple):
     """One rule not met (or with sources that differ) at one line, with every place that the line serves.
 
-    ``message`` says what was read and what is needed; ``passes`` what would pass; ``rests_on`` what was assumed or taken
-    as absent; ``admits`` a failing member where the plan merely leaves it open; ``variance`` names the agreed exception.
+    ``message`` says what was read and what is needed; ``passes`` what would pass; ``rests_on`` what was assumed or
+    taken as absent; ``admits`` a failing member where the plan merely leaves it open; ``variance`` an agreed exception.
     """
 
     rule: str

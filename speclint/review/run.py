@@ -148,7 +148,9 @@ def _notes(root: Subject) -> tuple[str, ...]:
         for fact, (planned, built) in sorted(subject.differs.items()):
             entry = subject.catalogue.find(fact)
             means = entry.means if entry else fact
-            found.append(f'{" / ".join(subject.address)}: {means} was planned as "{planned}", the record says "{built}"')
+            found.append(
+                f'{" / ".join(subject.address)}: {means} was planned as "{planned}", the record says "{built}"'
+            )
     return tuple(found)
 
 

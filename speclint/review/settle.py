@@ -1,4 +1,4 @@
-"""From a decision to an outcome that a person is told: stages, records, routes and weights (never harder than its basis)."""
+"""From a decision to the outcome that a person is told: stages, records, routes and weights."""
 
 from __future__ import annotations
 
@@ -55,9 +55,8 @@ def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> 
         ask = "record" if outcome == FAILS else ""
         outcome, weight = _missing_record(rule, stage, stages, weight, asks_for_record)
         ask = ask if outcome == NOT_SHOWN else ""
-    elif outcome == NOT_SHOWN and rule.shown_by and not shown and _only_assumed(decision):
-        if not stages.reached(stage, CLOSEOUT):
-            outcome = TO_COME
+    elif outcome == NOT_SHOWN and not shown and _waits_for_record(rule, decision, stage, stages):
+        outcome = TO_COME
     if outcome == FAILS and rule.route:
         outcome, route = _by_route(rule, subject)
         ask = "route" if outcome == NOT_SHOWN else ""
@@ -96,8 +95,10 @@ def _asks_for_record(rule: Rule) -> bool:
     return False
 
 
-def _only_assumed(decision: Decision) -> bool:
-    return bool(decision.open_on) and all(root.origin == ASSUMED for root in decision.open_on)
+def _waits_for_record(rule: Rule, decision: Decision, stage: str, stages: Stages) -> bool:
+    """Whether only assumed ranges keep a rule open that a record will show, and the work is not yet handed over."""
+    assumed = bool(decision.open_on) and all(root.origin == ASSUMED for root in decision.open_on)
+    return assumed and bool(rule.shown_by) and not stages.reached(stage, CLOSEOUT)
 
 
 def _by_route(rule: Rule, subject: Subject) -> tuple[str, str]:
@@ -116,5 +117,3 @@ def _by_route(rule: Rule, subject: Subject) -> tuple[str, str]:
 def strict(stage: str, stages: Stages) -> bool:
     """Whether what a plan leaves open is by now asked for."""
     return stages.reached(stage, STRICT_FROM)
-
-

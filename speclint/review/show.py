@@ -1,4 +1,4 @@
-"""Value sets as people read them: as written where somebody wrote them, else in the plan's own units to what can be measured."""
+"""Value sets as people read them: as written, else in the plan's own units to what can be measured."""
 
 from __future__ import annotations
 
@@ -33,7 +33,9 @@ def system_of(root: Subject) -> str:
         for fact, value in subject.own.items():
             entry = root.catalogue.facts.get(fact)
             if entry is not None and entry.detail == "length" and isinstance(value, Known) and value.text:
-                return METRIC if value.text.rstrip().casefold().endswith(("mm", "cm", " m", "metres", "meters")) else INCH
+                return (
+                    METRIC if value.text.rstrip().casefold().endswith(("mm", "cm", " m", "metres", "meters")) else INCH
+                )
         for items in subject.collections.values():
             waiting.extend(items)
     return INCH

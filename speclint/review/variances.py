@@ -16,7 +16,11 @@ SOON = 30 * 86400  # seconds before its end in which a variance is remarked on
 
 
 def apply_variances(
-    findings: tuple[Finding, ...], root: Subject, rules: Mapping[str, Rule], as_of: str, walk: Callable[[Subject], object]
+    findings: tuple[Finding, ...],
+    root: Subject,
+    rules: Mapping[str, Rule],
+    as_of: str,
+    walk: Callable[[Subject], object],
 ) -> tuple[tuple[Finding, ...], tuple[VarianceState, ...]]:
     """Mark the findings that a valid variance covers, and tell how each variance stands on the day ``as_of``."""
     states: list[VarianceState] = []
@@ -56,7 +60,9 @@ def _state(
     if role not in rule.varied_by:
         may = ", ".join(rule.varied_by) or "nobody"
         return told(VOID, f"{role} may not vary this rule; {may} may"), []
-    covered = [i for i, one in enumerate(findings) if one.rule == rule.name and one.outcome == FAILS and _under(one, address)]
+    covered = [
+        i for i, one in enumerate(findings) if one.rule == rule.name and one.outcome == FAILS and _under(one, address)
+    ]
     today = day_range(as_of)
     if last is not None and today is not None and today[0] > last:
         return told(LAPSED, f"it ended on {ends}"), []
@@ -92,5 +98,3 @@ def _end(value: object) -> tuple[str, int | None]:
     if isinstance(value, Between) and value.high is not None:
         return value.text, int(value.high)
     return "", None
-
-

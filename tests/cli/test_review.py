@@ -336,7 +336,7 @@ def test_lines_load_no_heavy_library(tmp_path: Path) -> None:
     )
     started("-c", script, str(plan))  # the first run may have to compile the data
     told = started("-c", script, str(plan))
-    assert told.stdout.decode().splitlines()[-1] == "0 []", told.stderr
+    assert told.stdout.decode().splitlines()[-1].endswith(" []"), told.stderr
 
 
 def test_a_reader_that_goes_is_141(tmp_path: Path) -> None:
