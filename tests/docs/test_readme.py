@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from contextlib import chdir
 from pathlib import Path
 
 import pytest
@@ -24,9 +25,9 @@ def shown(sort: str, path: str, kit: Kit) -> str:
     """What a block must hold: the plan itself, or its review at 80 columns."""
     if sort == "plan":
         return (ROOT / path).read_text(encoding="utf-8")
-    plan = load_plan(str(ROOT / path), kit)._replace(file=path)
-    report = review(plan, kit, Options(as_of=AS_OF))
-    return text_form(report, Look(width=80)).replace(str(ROOT) + "/", "")
+    with chdir(ROOT):
+        report = review(load_plan(path, kit), kit, Options(as_of=AS_OF))
+    return text_form(report, Look(width=80))
 
 
 @pytest.mark.parametrize(("sort", "path", "text"), BLOCKS, ids=[path for _, path, _ in BLOCKS])
