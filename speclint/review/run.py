@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from speclint.facts.build import build_subjects, walk
 from speclint.facts.subject import Subject, section_of
-from speclint.kernel.values import TAKEN, Known
+from speclint.kernel.values import ASSUMED, TAKEN, Known
 from speclint.plan.tree import Plan
 from speclint.review.cautions import cautions_for
 from speclint.review.decisions import apply_decisions
@@ -65,7 +65,6 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN) -> Report:
     asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system)
     coming = _coming(settled)
     notes = _notes(root)
-    taken, assumed = _taken(subjects)
     return Report(
         file=plan.file,
         plan=plan.root.name,
@@ -79,8 +78,8 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN) -> Report:
         decisions=decided,
         notes=notes,
         unread=plan.problems,
-        taken_as_absent=taken,
-        assumed=assumed,
+        taken_as_absent=_taken(subjects),
+        assumed=_assumed(settled),
         cautions=cautions_for(kit.cautions, subjects),
         outcomes=tuple(sorted(_counted(settled, passed_by).items())),
         rules=len(rules),
@@ -154,15 +153,27 @@ def _notes(root: Subject) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _taken(subjects: Mapping[str, tuple[Subject, ...]]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """What was taken as absent, by the first word of each fact, and the ranges that were assumed."""
-    taken: set[str] = set()
-    assumed: set[str] = set()
-    for group in subjects.values():
-        for subject in group:
-            for fact, value in subject.cache.items():
-                if value.origin == TAKEN:
-                    taken.add(fact.partition(".")[0].replace("-", " "))
-                elif value.origin == "assumed" and (entry := subject.catalogue.facts.get(fact)) and not entry.source:
-                    assumed.add(f"{entry.means}: {getattr(value, 'text', '')}")
-    return tuple(sorted(taken)), tuple(sorted(assumed))
+def _taken(subjects: Mapping[str, tuple[Subject, ...]]) -> tuple[str, ...]:
+    """The features of which the plan has no line and that a rule took as absent."""
+    every = [subject for group in subjects.values() for subject in group]
+    told = {fact.partition(".")[0] for subject in every for fact in subject.own}
+    told |= {
+        str(value.value).replace(" ", "-") for one in every for value in one.own.values() if isinstance(value, Known)
+    }
+    taken = {
+        fact.partition(".")[0] for subject in every for fact, value in subject.cache.items() if value.origin == TAKEN
+    }
+    return tuple(sorted(head.replace("-", " ") for head in taken - told))
+
+
+def _assumed(settled: Iterable[Settled]) -> tuple[str, ...]:
+    """The ranges that were assumed where they bear on an outcome that is told."""
+    found: set[str] = set()
+    for one in settled:
+        if one.outcome in (FAILS, NOT_SHOWN, TO_COME):
+            for root in (*one.decision.open_on, *one.decision.rests_on):
+                entry = one.subject.catalogue.find(root.fact)
+                text = getattr(root.subject.get(root.fact), "text", "")
+                if root.origin == ASSUMED and entry is not None and text:
+                    found.add(f"{entry.means}: {text}")
+    return tuple(sorted(found))
