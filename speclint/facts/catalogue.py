@@ -154,7 +154,7 @@ def _left_out(text: str, sort: str, detail: str, units: Units) -> Single:
         ends = sorted(
             (quantity(low if " " in low else f"{low} {high.partition(' ')[2]}", units), quantity(high, units))
         )
-        return Between(ends[0], ends[1], text=text.removeprefix("assumed "), origin=ASSUMED)
+        return Between(ends[0], ends[1], text=text.removeprefix("assumed ").replace(" per 1", ""), origin=ASSUMED)
     return NOTHING
 
 

@@ -53,9 +53,9 @@ class Matcher:
                 problems.append(Problem(whole, "nothing stands between two commas"))
                 continue
             told = self._phrase(row)
-            if told is None:
+            if told is None and self._sequence(row, 0, frozenset()) is None:
                 problems.append(self._unread(row))
-            elif not _merge(facts, told):
+            elif told is None or not _merge(facts, told):
                 problems.append(Problem(row.span(0, len(row.tokens)), f'"{self.key.name}" tells this twice; keep one'))
         if problems:
             self._leave_open(facts, rows)

@@ -25,9 +25,6 @@ def read_moment(row: Row, start: int, note: Note) -> tuple[Single, int] | None:
     end = start + 1
     if end < len(row.tokens) and row.tokens[end].kind == "time" and last - first < DAY:
         hours, _, minutes = row.tokens[end].text.partition(":")
-        if int(hours) > 23 or int(minutes) > 59:
-            note(Hint(end, f"{row.tokens[end].text} is no time of day; write it as 16:00"))
-            return None
         moment = first + int(hours) * 3600 + int(minutes) * 60
         return Known(moment, row.words(start, end + 1), row.span(start, end + 1)), end + 1
     return Between(first, last, text=row.words(start, end), span=row.span(start, end), origin=MEASURED), end

@@ -22,20 +22,20 @@ from speclint.kernel.values import (
 )
 
 INCH, METRIC = "inch", "metric"
+METRIC_ENDS = ("mm", "cm", " m", "metres", "meters")
 FINEST = 6  # doublings or decimals beyond the resolution before two figures may print alike
 
 
 def system_of(root: Subject) -> str:
-    """The system of units that a plan is written in: that of its first length."""
+    """The system of units that a plan is written in: that of its first length with a unit of its own."""
     waiting = [root]
     while waiting:
         subject = waiting.pop(0)
         for fact, value in subject.own.items():
             entry = root.catalogue.facts.get(fact)
-            if entry is not None and entry.detail == "length" and isinstance(value, Known) and value.text:
-                return (
-                    METRIC if value.text.rstrip().casefold().endswith(("mm", "cm", " m", "metres", "meters")) else INCH
-                )
+            text = value.text.rstrip().casefold()
+            if entry is not None and entry.detail == "length" and isinstance(value, Known) and text[-1:].isalpha():
+                return METRIC if text.endswith(METRIC_ENDS) else INCH
         for items in subject.collections.values():
             waiting.extend(items)
     return INCH

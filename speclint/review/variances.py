@@ -46,7 +46,7 @@ def _state(
     rule = rules.get(name) or next((one for one in rules.values() if name in one.formerly), None)
     role = _text(section, "variance.granted-by") or _text(section, "variance.granted-by-name")
     because = _text(section, "variance.because")
-    accepts, until = _text(section, "variance.accepts-text"), section.get("variance.until")
+    accepts, until = _text(section, "variance.accepts"), section.get("variance.until")
     ends, last = _end(until)
 
     def told(state: str, why: str) -> VarianceState:

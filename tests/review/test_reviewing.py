@@ -1,0 +1,161 @@
+"""From outcomes to a report: stages, routes, questions, variances, decisions and the one word, on rules that ship."""
+
+from __future__ import annotations
+
+import pytest
+
+from speclint.review.kit import Kit
+from speclint.review.report import CLEAR, NOTED, OPEN, REVISE, Finding, Report, VarianceState
+from speclint.review.run import Options, review
+from tests.plan.reading import plan_of
+
+OFFSET = "offset-over-a-third"
+WALLS = (
+    'plan "p"\n answers to ansi\nroom "bath"\nassembly "walls" in "bath"\n surface wall "back", 60 in x 96 in\n'
+    " tile porcelain, 12 x 24 in, thick 3/8 in, rectified\n pattern running bond 50%\n"
+)
+VARIANCE = (
+    f'variance "{OFFSET}" on "walls"\n accepts pattern running bond 50%\n because "mock-up, drawing A-12"\n'
+    ' granted by "designer"\n until 2026-12-31\n'
+)
+
+
+def report_of(text: str, kit: Kit, **options: str) -> Report:
+    return review(plan_of(text, kit), kit, Options(**{"as_of": "2026-06-01", **options}))
+
+
+def finding(report: Report, rule: str) -> Finding | None:
+    return next((one for one in report.findings if one.rule == rule), None)
+
+
+def variance(report: Report) -> VarianceState:
+    assert len(report.variances) == 1
+    return report.variances[0]
+
+
+def test_a_finding_tells_what_was_read_where_and_on_what_it_rests(kit: Kit) -> None:
+    found = finding(report_of(WALLS, kit), OFFSET)
+    assert found is not None and found.weight == "callback"
+    assert "24 in" in found.message and "50%" in found.message
+    assert (found.span.line, found.words) == (7, "50%")
+    assert found.places[0].address == ("bath", "walls")
+    assert any(cite.standard == "ANSI A108.02" and cite.clause.startswith("4.3.8") for cite in found.cites)
+
+
+def test_a_variance_lets_its_finding_through_till_its_day(kit: Kit) -> None:
+    report = report_of(WALLS + VARIANCE, kit)
+    assert variance(report).state == "granted"
+    found = finding(report, OFFSET)
+    assert found is not None and found.variance == "designer, until 2026-12-31"
+    last = variance(report_of(WALLS + VARIANCE, kit, as_of="2026-12-31"))
+    assert (last.state, last.why) == ("granted", "it ends within 30 days")
+    assert variance(report_of(WALLS + VARIANCE, kit, as_of="2027-01-01")).state == "lapsed"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "state", "why"),
+    [
+        ("accepts pattern running bond 50%", "accepts pattern running bond 40%", "lapsed", 'the plan now says "50%"'),
+        ('granted by "designer"', 'granted by "setter"', "void", "setter may not vary this rule"),
+        (' because "mock-up, drawing A-12"\n', "", "void", "it does not say because"),
+        (f'variance "{OFFSET}"', 'variance "no-such-rule"', "void", 'no rule is named "no-such-rule"'),
+        ('on "walls"', 'on "other"', "unused", "the finding it excuses is not there"),
+    ],
+)
+def test_a_variance_that_does_not_hold_says_why(old: str, new: str, state: str, why: str, kit: Kit) -> None:
+    text = WALLS + 'assembly "other" in "bath"\n grout A118.7\n' + VARIANCE.replace(old, new)
+    told = variance(report_of(text, kit))
+    assert told.state == state and why in told.why
+
+
+def test_a_record_is_to_come_then_asked_for_then_not_met(kit: Kit) -> None:
+    rule = "pan-not-flood-tested"
+    text = (
+        'plan "p"\n answers to irc 2021\nroom "shower"\n exposure wet\n use shower\nassembly "pan" in "shower"\n'
+        " surface floor\n membrane liquid A118.10\n"
+    )
+    early = report_of(text, kit, stage="design")
+    assert any(rule in coming.rules for coming in early.to_come)
+    due = report_of(text, kit, stage="before tile")
+    asked = [question for question in due.questions if rule in question.frees]
+    assert len(asked) == 1 and "Where is the record" in asked[0].text
+    late = finding(report_of(text, kit, stage="closeout"), rule)
+    assert late is not None and late.weight != "tear-out"
+
+
+def test_a_maker_s_paper_opens_its_route(kit: Kit) -> None:
+    rule = "mortar-over-sheet-not-named-by-its-maker"
+    text = (
+        'plan "p"\n answers to ansi\nroom "shower"\n exposure wet\nassembly "walls" in "shower"\n surface wall\n'
+        " membrane bonded sheet A118.10\n mortar A118.4\n"
+    )
+    asked = [question for question in report_of(text, kit).questions if rule in question.frees]
+    assert len(asked) == 1 and "paper by the maker" in asked[0].text
+    paper = f'paper "letter of the maker" for "walls"\n route maker\n date 2026-01-05\n proves "{rule}"\n'
+    settled = report_of(text + paper, kit)
+    assert not any(rule in question.frees for question in settled.questions)
+    assert any(name == rule for name, _ in settled.passed)
+
+
+def test_a_decision_confirms_where_a_rule_only_asks(kit: Kit) -> None:
+    rule = "window-glass-not-told-safe"
+    text = WALLS + 'part "window" of "walls"\n kind window\n glazing plain glass\n'
+    assert any(rule in question.frees for question in report_of(text, kit).questions)
+    decision = f'decision "glass" on "walls"\n which "{rule}"\n what "out of reach, looked at on the drawing"\n who designer\n'
+    settled = report_of(text + decision, kit)
+    assert not any(rule in question.frees for question in settled.questions)
+    assert settled.decisions[0].startswith('decision "glass" by designer settles window-glass')
+    empty = report_of(text + 'decision "glass" on "walls"\n which "x"\n', kit)
+    assert "settles nothing" in empty.decisions[0]
+    other = report_of(text + decision.replace(rule, "offset-over-a-third"), kit)
+    assert "settles nothing" in other.decisions[0]
+
+
+def test_what_the_plan_merely_leaves_open_is_a_remark_early_and_asked_later(kit: Kit) -> None:
+    text = WALLS.replace("pattern running bond 50%", "pattern running bond 33%, or running bond 50%")
+    text = WALLS.replace("running bond 50%", "running bond 33% or running bond 50%")
+    early = finding(report_of(text, kit), OFFSET)
+    assert early is not None and early.weight == "remark" and early.admits
+    assert "also admits" in early.message
+    late = report_of(text, kit, stage="rough-in")
+    assert finding(late, OFFSET) is None
+    assert any(OFFSET in question.frees and "leaves it open" in question.text for question in late.questions)
+
+
+def test_an_open_end_never_tells_against_a_plan(kit: Kit) -> None:
+    rule = "joint-narrower-than-any-may-be"
+    for stage in ("design", "before tile"):
+        assert finding(report_of(WALLS + " joint at least 1/8 in\n", kit, stage=stage), rule) is None
+    low = finding(report_of(WALLS + " joint at least 1/32 in\n", kit, stage="before tile"), rule)
+    assert low is not None and low.weight == "callback"
+
+
+def test_the_one_word(kit: Kit) -> None:
+    assert report_of(WALLS, kit).summary == REVISE
+    assert report_of('plan "p"\nroom "bath"\n exposure dry\n', kit).summary == OPEN
+    assert report_of('plan "p"\nroom "bath"\n exposure dry\n colour red\n', kit).summary == REVISE
+    assert report_of(WALLS + VARIANCE, kit).summary in (OPEN, NOTED)
+    bare = kit._replace(packs=())
+    assert report_of(WALLS, bare).summary == CLEAR
+
+
+def test_two_figures_that_differ_never_print_alike(kit: Kit) -> None:
+    text = WALLS + ' joint 0.062 in\n'
+    found = finding(report_of(text, kit), "joint-narrower-than-any-may-be")
+    assert found is not None and "0.062 in" in found.message and "1/16 in" in found.message
+
+
+def test_as_built_values_that_differ_are_told_once(kit: Kit) -> None:
+    text = WALLS + ' mortar A118.15\nrecord "visit" for "walls"\n mortar A118.1\n'
+    notes = report_of(text, kit).notes
+    assert len(notes) == 1 and 'planned as "A118.15", the record says "A118.1"' in notes[0]
+
+
+def test_metric_plans_are_answered_in_metric(kit: Kit) -> None:
+    text = (
+        'plan "p"\nroom "shower"\nassembly "walls" in "shower"\n surface wall, 1500 mm x 2400 mm\n'
+        " tile porcelain, 300 x 600 mm, thick 9 mm, rectified, bow 1 mm\n short flatness 1 mm in 600 mm\n"
+        " trowel square 6 x 6 x 6 mm, blade at 45 deg\n"
+    )
+    found = finding(report_of(text, kit), "bed-thinner-than-the-gap")
+    assert found is not None and " mm" in found.message and " in " not in found.message.replace(" in the ", " ")
