@@ -10,7 +10,7 @@ from speclint.forms.place import address_words
 from speclint.forms.safe import safe
 from speclint.review.report import Report
 
-SPECIAL = re.compile(r"([\\`*_{}\[\]()#+!|<>~&@-])")
+SPECIAL = re.compile(r"([\\`*_{}\[\]()#+!|~@-])")
 MOST = 200  # findings and questions that are written out
 
 
@@ -48,4 +48,5 @@ def _at(file: str, line: int) -> str:
 
 
 def _plain(text: str) -> str:
-    return SPECIAL.sub(r"\\\1", safe(text)).replace("://", ":\u200b//")
+    tags = safe(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+    return SPECIAL.sub(r"\\\1", tags).replace("://", ":\u200b//")
