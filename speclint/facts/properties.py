@@ -22,6 +22,8 @@ def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Singl
         told = _told_by(catalogue, fact, source.operands[0])
         found = told.get(str(word.value))
         return _silent(fact, word) if found is None else Known(found.value, found.text, word.span, word.origin)
+    if len(values) == 1 and fact.sort == "flag" and isinstance(values[0], Among) and not values[0].beyond:
+        return _mark_of_one(values[0], _told_by(catalogue, fact, source.operands[0]))
     possible: list[Known] = []
     open_yet = False
     there = False
@@ -48,6 +50,12 @@ def _silent(fact: Fact, word: Single) -> Single:
     if fact.sort == "flag":
         return Known(False, span=word.span, origin=word.origin)
     return NOTHING
+
+
+def _mark_of_one(value: Among, told: Mapping[str, Known]) -> Single:
+    """A mark of one word out of several: known only where all of them have it, or none has."""
+    marks = {name in told and told[name].value is True for name in value.members}
+    return Known(marks.pop(), span=value.span, origin=value.origin) if len(marks) == 1 else NOTHING
 
 
 def _last_unknown(values: list[Single]) -> bool:
