@@ -195,7 +195,7 @@ def _asked_for(entry: Fact, value: ValueSet) -> ValueSet:
 
 def rests_on(catalogue: Catalogue, entry: Fact) -> frozenset[str]:
     """Every fact on which a computed fact rests, through all computed facts between."""
-    found = entry.memo.get(RESTS)
+    found = catalogue.memo.get((RESTS, entry.name))
     if found is None:
         names: set[str] = {entry.name}
         waiting = list(entry.source.operands) if entry.source else []
@@ -207,7 +207,7 @@ def rests_on(catalogue: Catalogue, entry: Fact) -> frozenset[str]:
                 if inner is not None:
                     names.add(inner.name)
                     waiting.extend(inner.source.operands if inner.source else ())
-        found = entry.memo[RESTS] = frozenset(names)
+        found = catalogue.memo[(RESTS, entry.name)] = frozenset(names)
     assert isinstance(found, frozenset)
     return found
 

@@ -7,6 +7,7 @@ import os
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
+from speclint.engine.outcomes import Judgement
 from speclint.facts.catalogue import Catalogue, load_catalogue
 from speclint.files.data import under, yaml_files
 from speclint.files.names import CatalogueNames
@@ -21,6 +22,7 @@ from speclint.packs.shared_data import Shared, shared_problems
 from speclint.packs.yaml_text import Read, read_yaml
 from speclint.plan.build import compile_vocabulary, load_vocabulary
 from speclint.plan.row import tokens_of
+from speclint.review.reads import facts_behind, gates_behind
 
 if TYPE_CHECKING:
     from speclint.files.kit import Source
@@ -46,7 +48,14 @@ def compile_shared(shared: Source) -> dict[str, Any]:
 def compile_source(pack: Source, shared: Source, catalogue: Catalogue, standards: Mapping[str, Any]) -> Compiled:
     """The compiled form of one pack and its examples; raises PackFault with every problem of every file."""
     names = CatalogueNames(catalogue, _register(standards))
-    return compile_pack(pack.label, _texts(pack), names, _schemas(shared.folder), pack.digest)
+    compiled = compile_pack(pack.label, _texts(pack), names, _schemas(shared.folder), pack.digest)
+    for rule in compiled.pack["rules"]:
+        judged = rule["judgement"]
+        judgement = Judgement(judged["demands"], judged["applies"], judged["limits"])
+        said = f"{rule['message']} {rule['passes']}"
+        rule["reads"] = facts_behind(judgement, tuple(rule["points at"]), said, catalogue)
+        rule["gates"] = gates_behind(judgement)
+    return compiled
 
 
 def _texts(source: Source) -> list[tuple[str, str]]:

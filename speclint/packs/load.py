@@ -87,4 +87,6 @@ def _rule(pack: str, row: Mapping[str, Any]) -> Rule:
         formerly=tuple(row["formerly"]),
         examples=(),
         span=Span(*row["span"]),
+        reads=frozenset(row.get("reads", ())),
+        gates=tuple(row.get("gates", ())),
     )

@@ -36,7 +36,11 @@ class Example(NamedTuple):
 
 
 class Rule(NamedTuple):
-    """One rule of a pack; ``name`` is its file's name, ``topic`` its folder."""
+    """One rule of a pack; ``name`` is its file's name, ``topic`` its folder.
+
+    ``reads`` are the facts that bear on it and ``gates`` the parts of its ``applies`` that it shares with other rules,
+    as the compiled form keeps them.
+    """
 
     name: str
     pack: str
@@ -63,6 +67,8 @@ class Rule(NamedTuple):
     formerly: tuple[str, ...]
     examples: tuple[Example, ...]
     span: Span
+    reads: frozenset[str] = frozenset()
+    gates: tuple[str, ...] = ()
 
 
 class Pack(NamedTuple):

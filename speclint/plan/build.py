@@ -170,7 +170,13 @@ def _compile_group(keys: Mapping[str, Any], raw: Mapping[str, Any], tokenize: To
         "spellings": [
             [list(tokenize(text)), key] for key, row in keys.items() for text in (key, *row.get("aliases", ()))
         ],
+        "facts": sorted({name for row in keys.values() for text in row.get("phrases", ()) for name in _slots(text)}),
     }
+
+
+def _slots(text: str) -> list[str]:
+    """The facts that a phrase pattern names."""
+    return [piece.strip() for piece in text.replace("}", "{").split("{")[1::2]]
 
 
 def _compile_section(row: Mapping[str, Any]) -> dict[str, Any]:
@@ -211,6 +217,7 @@ def _load_section(
         view=data["view"],
         keys=Lazy(keys, lambda key, row: _load_key(key, row, shapes)),
         by_first=spelt(list(spellings.items())),
+        facts=frozenset(fact for group in data["groups"] for fact in groups[group]["facts"]),
     )
 
 

@@ -93,6 +93,7 @@ class SectionWord(NamedTuple):
     within: str
     keys: Mapping[str, Key]
     by_first: Mapping[str, tuple[tuple[Tokens, str], ...]]
+    facts: frozenset[str]
     collects: str = ""
     view: str = ""
 

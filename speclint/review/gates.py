@@ -5,41 +5,44 @@ from __future__ import annotations
 import json
 
 from speclint.engine.closures import compile_condition
-from speclint.engine.nodes import Node, limits_of
 from speclint.engine.reading import Condition, Env
 from speclint.facts.catalogue import Catalogue
 from speclint.facts.subject import Subject
-from speclint.packs.rule import Rule
 
 GATES = "gates"
 
 
 class Gates:
-    """All gates of the rules of a catalogue, each known by a number; filled as rules come."""
+    """All gates of the rules of a catalogue, each known by a number; a gate is compiled when it is first asked."""
 
-    __slots__ = ("conditions", "numbers", "of_rule")
+    __slots__ = ("conditions", "numbers", "texts", "together")
 
     def __init__(self) -> None:
         """No gate is known yet."""
         self.numbers: dict[str, int] = {}
-        self.conditions: list[Condition] = []
-        self.of_rule: dict[tuple[str, str], tuple[int, ...]] = {}
+        self.texts: list[str] = []
+        self.conditions: dict[int, Condition] = {}
+        self.together: dict[tuple[str, ...], tuple[int, ...]] = {}
 
-    def of(self, rule: Rule) -> tuple[int, ...]:
+    def numbers_of(self, texts: tuple[str, ...]) -> tuple[int, ...]:
         """The numbers of the gates that a rule stands behind."""
-        mark = (rule.pack, rule.name)
-        found = self.of_rule.get(mark)
+        found = self.together.get(texts)
         if found is None:
-            parts = _parts(rule.judgement.applies)
-            found = self.of_rule[mark] = tuple(self._number(part) for part in parts if not limits_of(part))
+            found = self.together[texts] = tuple([self._number(text) for text in texts])
         return found
 
-    def _number(self, node: Node) -> int:
-        text = json.dumps(node)
-        if text not in self.numbers:
-            self.numbers[text] = len(self.conditions)
-            self.conditions.append(compile_condition(node))
-        return self.numbers[text]
+    def condition(self, number: int) -> Condition:
+        """The gate of a number, ready to be asked."""
+        found = self.conditions.get(number)
+        if found is None:
+            found = self.conditions[number] = compile_condition(json.loads(self.texts[number]))
+        return found
+
+    def _number(self, text: str) -> int:
+        number = self.numbers.setdefault(text, len(self.texts))
+        if number == len(self.texts):
+            self.texts.append(text)
+        return number
 
 
 class Gatekeeper:
@@ -60,7 +63,7 @@ class Gatekeeper:
             shut = said.get(number)
             if shut is None:
                 env = self.env
-                shut = self.gates.conditions[number](env) is False and not env.wanted
+                shut = self.gates.condition(number)(env) is False and not env.wanted
                 env.open_on.clear()
                 env.wanted.clear()
                 said[number] = shut
@@ -75,9 +78,3 @@ def gates_of(catalogue: Catalogue) -> Gates:
     if not isinstance(found, Gates):
         found = catalogue.memo[GATES] = Gates()
     return found
-
-
-def _parts(applies: Node | None) -> tuple[Node, ...]:
-    if applies is None:
-        return ()
-    return tuple(applies[1:]) if applies[0] == "and" else (applies,)

@@ -6,15 +6,12 @@ from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from speclint.engine.decide import decide
-from speclint.engine.nodes import facts_of
 from speclint.facts.build import walk
-from speclint.facts.catalogue import Catalogue
-from speclint.facts.subject import Subject, rests_on
+from speclint.facts.subject import Subject
 from speclint.packs.rule import Rule
 from speclint.review.gates import Gatekeeper, Gates
-from speclint.review.messages import HOLE
 from speclint.review.settle import Settled, settle, strict
-from speclint.review.stages import STAGE_FACT, Stages
+from speclint.review.stages import Stages
 
 Subjects = Mapping[str, tuple[Subject, ...]]
 
@@ -63,8 +60,8 @@ def judged(rules: Iterable[Rule], subjects: Subjects, stages: Stages, gates: Gat
         each = subjects.get(rule.judges)
         if not each:
             continue
-        shut_by = gates.of(rule) if gates else ()
-        told_apart = reads_of(rule, each[0].catalogue) & own[rule.judges]
+        shut_by = gates.numbers_of(rule.gates) if gates else ()
+        told_apart = rule.reads & own[rule.judges]
         mark = (rule.judges, told_apart)
         alike = groups.get(mark)
         if alike is None:
@@ -81,24 +78,6 @@ def judged(rules: Iterable[Rule], subjects: Subjects, stages: Stages, gates: Gat
             settled = settle(rule, first, decision, stages)
             found.append(settled._replace(alike=others) if others else settled)
     return Judged(tuple(found), passed_by)
-
-
-def reads_of(rule: Rule, catalogue: Catalogue) -> frozenset[str]:
-    """Every fact that can bear on what a rule says of a subject, through all computed facts; worked out once."""
-    known = catalogue.memo.get((rule.pack, rule.name))
-    if isinstance(known, frozenset):
-        return known
-    judgement = rule.judgement
-    nodes = [judgement.demands, *([judgement.applies] if judgement.applies is not None else [])]
-    nodes += [variant.when for each in judgement.limits.values() for variant in each if variant.when is not None]
-    names = {fact for node in nodes for fact in facts_of(node)} | {STAGE_FACT, *rule.points_at}
-    names.update(HOLE.findall(f"{rule.message} {rule.passes}"))
-    found: set[str] = set()
-    for name in names:
-        entry = catalogue.find(name)
-        found |= {name} if entry is None else {name, *rests_on(catalogue, entry)}
-    reads = catalogue.memo[(rule.pack, rule.name)] = frozenset(found)
-    return reads
 
 
 def _alike(subjects: tuple[Subject, ...], told_apart: frozenset[str]) -> Iterable[Alike]:

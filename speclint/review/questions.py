@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from speclint.facts.catalogue import Catalogue, Fact
+from speclint.facts.catalogue import Fact
 from speclint.facts.subject import Subject, section_of
 from speclint.kernel.values import DEMANDED, Known, Unknown
 from speclint.review.messages import fill
@@ -117,21 +117,11 @@ def _home(owner: Subject, fact: str) -> Subject:
     best: Subject | None = None
     at: Subject | None = owner
     while at is not None:
-        if inner in _told_in(catalogue, at.kind):
+        section = catalogue.words.sections.get(at.kind)
+        if section is not None and section.within != "any" and inner in section.facts:
             best = at
         at = at.outer
     return best or section_of(owner)
-
-
-def _told_in(catalogue: Catalogue, kind: str) -> frozenset[str]:
-    """Every fact that the lines of a section can tell; none of those filed under any address. Worked out once."""
-    known = catalogue.memo.get(("told in", kind))
-    if isinstance(known, frozenset):
-        return known
-    section = catalogue.words.sections.get(kind)
-    keys = section.keys.values() if section and section.within != "any" else ()
-    told = catalogue.memo[("told in", kind)] = frozenset(fact for key in keys for fact in key.facts)
-    return told
 
 
 def _which(owner: Subject, fact: str) -> str:

@@ -13,8 +13,9 @@ SIZE = re.compile(r"(?<![\w/.-])(\d{2}) in\b")
 
 
 def originals() -> list[str]:
-    """The texts of the shipped sound, flawed and hard plans, in order of their paths."""
-    return [path.read_text(encoding="utf-8") for path in sorted(EXAMPLES.rglob("*.wetspec"))]
+    """The texts of the shipped hard and sound plans, which are as long and varied as those of real jobs."""
+    paths = (path for folder in ("hard", "sound") for path in sorted((EXAMPLES / folder).glob("*.wetspec")))
+    return [path.read_text(encoding="utf-8") for path in paths]
 
 
 def plan_text(seed: int, texts: list[str] | None = None) -> str:
