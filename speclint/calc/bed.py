@@ -29,9 +29,7 @@ def level_perimeter_bed(area: SquareMetres, thickness_at_drain: Metres, fall: Me
     return area * (thickness_at_drain + fall * _MEAN_OF_CONE)
 
 
-def even_slope_bed(
-    area: SquareMetres, thickness_at_drain: Metres, slope: Ratio, mean_distance: Metres
-) -> CubicMetres:
+def even_slope_bed(area: SquareMetres, thickness_at_drain: Metres, slope: Ratio, mean_distance: Metres) -> CubicMetres:
     """Bed in cubic metres under a floor with one slope in every direction, so that its perimeter is not
     level.
 

@@ -94,9 +94,7 @@ def wet_planes(
     limits[0] = min(_at(limits, depths, 0), vapour_pressure(inside.temperature, inside.humidity, curve))
     limits[-1] = min(_at(limits, depths, -1), vapour_pressure(outside.temperature, outside.humidity, curve))
     held = _tight_string(depths, tuple(limits))
-    flows = [
-        permeability_of_air * (limits[a] - limits[b]) / (depths[b] - depths[a]) for a, b in pairwise(held)
-    ]
+    flows = [permeability_of_air * (limits[a] - limits[b]) / (depths[b] - depths[a]) for a, b in pairwise(held)]
     return tuple(
         Plane(at, temperatures[at], inflow, outflow, inflow - outflow)
         for at, inflow, outflow in zip(held[1:], flows, flows[1:], strict=False)
@@ -122,9 +120,7 @@ def _checked(inside: Climate, outside: Climate, layers: tuple[Layer, ...]) -> No
 
 
 def _at(limits: list[Pascals], depths: tuple[Metres, ...], end: int) -> Pascals:
-    return min(
-        limit for limit, depth in zip(limits, depths, strict=True) if abs(depth - depths[end]) <= _THIN
-    )
+    return min(limit for limit, depth in zip(limits, depths, strict=True) if abs(depth - depths[end]) <= _THIN)
 
 
 def _tight_string(depths: tuple[Metres, ...], limits: tuple[Pascals, ...]) -> list[int]:

@@ -51,9 +51,7 @@ def equivalent_age_multiple(at: Celsius, reference: Celsius, activation: Kelvins
     return math.exp(activation * (1 / (at + _FREEZING) - 1 / (reference + _FREEZING)))
 
 
-def waiting_time(
-    stated: Seconds, stated_at: Celsius, at: Celsius, datum: Celsius, stop_below: Celsius
-) -> Seconds:
+def waiting_time(stated: Seconds, stated_at: Celsius, at: Celsius, datum: Celsius, stop_below: Celsius) -> Seconds:
     """Waiting time in seconds on a colder job: stated time times `maturity_multiple`; a warmer job gains
     nothing.
 

@@ -32,9 +32,7 @@ def second_moment(breadth: Metres, depth: Metres) -> SecondMoment:
     return _RECTANGLE * breadth * depth**3
 
 
-def uniform_deflection(
-    line_load: NewtonsPerMetre, span: Metres, elasticity: Pascals, moment: SecondMoment
-) -> Metres:
+def uniform_deflection(line_load: NewtonsPerMetre, span: Metres, elasticity: Pascals, moment: SecondMoment) -> Metres:
     """Mid-span deflection in metres under uniform load: 5 w L^4 / (384 E I).
 
     Raises OutOfRange for an input that is not above zero. Source: beam theory.
@@ -55,9 +53,7 @@ def point_deflection(load: Newtons, span: Metres, elasticity: Pascals, moment: S
     return _POINT * load * span**3 / stiffness
 
 
-def panel_point_deflection(
-    load: Newtons, span: Metres, stiffness: StiffnessPerWidth, strip_width: Metres
-) -> Metres:
+def panel_point_deflection(load: Newtons, span: Metres, stiffness: StiffnessPerWidth, strip_width: Metres) -> Metres:
     """Deflection in metres of a strip of panel between joists under a load at mid-span.
 
     P L^3 / (48 E I), E I being stiffness per width times the width of the strip. Crude: no two-way action, no

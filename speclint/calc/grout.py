@@ -72,18 +72,14 @@ def grout_mass(volume: CubicMetres, factor: KilogramsPerCubicMetre, loss: Ratio)
     return volume * factor * (1 + loss)
 
 
-def grout_per_area(
-    share: Ratio, depth: Metres, factor: KilogramsPerCubicMetre, loss: Ratio
-) -> KilogramsPerSquareMetre:
+def grout_per_area(share: Ratio, depth: Metres, factor: KilogramsPerCubicMetre, loss: Ratio) -> KilogramsPerSquareMetre:
     """Grout in kg for each square metre: `grout_mass` of one square metre of `joint_volume`. Errors as
     there.
     """
     return grout_mass(joint_volume(share, 1, depth), factor, loss)
 
 
-def factor_from_use(
-    mass: Kilograms, share: Ratio, area: SquareMetres, depth: Metres
-) -> KilogramsPerCubicMetre:
+def factor_from_use(mass: Kilograms, share: Ratio, area: SquareMetres, depth: Metres) -> KilogramsPerCubicMetre:
     """Factor in kg/m3 that a printed or measured use implies: mass over joint volume.
 
     Raises OutOfRange for no mass or no joint volume. Source: arithmetic.

@@ -60,13 +60,9 @@ def lippage_allowance(
     1/16 in).
     """
     positive("length", joint=joint, least_joint=least_joint, wide_joint=wide_joint)
-    not_negative(
-        "length", actual_bow=actual_bow, narrow_allowance=narrow_allowance, wide_allowance=wide_allowance
-    )
+    not_negative("length", actual_bow=actual_bow, narrow_allowance=narrow_allowance, wide_allowance=wide_allowance)
     if wide_joint <= least_joint:
-        raise OutOfRange(
-            f"wide joint is {wide_joint:g} m; it must be above the least joint, {least_joint:g} m"
-        )
+        raise OutOfRange(f"wide joint is {wide_joint:g} m; it must be above the least joint, {least_joint:g} m")
     if joint < least_joint:
         raise OutOfRange(f"joint is {joint:g} m; the allowance starts at {least_joint:g} m")
     return actual_bow + (narrow_allowance if joint < wide_joint else wide_allowance)

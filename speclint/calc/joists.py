@@ -94,9 +94,7 @@ def joist_span(
     """
     positive("pressure", live_load=live_load)
     not_negative("pressure", dead_load=dead_load)
-    by_deflection = deflection_span(
-        line_load(live_load, spacing), elasticity, second_moment(breadth, depth), divisor
-    )
+    by_deflection = deflection_span(line_load(live_load, spacing), elasticity, second_moment(breadth, depth), divisor)
     by_bending = bending_span(
         line_load(live_load + dead_load, spacing), bending_value, section_modulus(breadth, depth), factors
     )

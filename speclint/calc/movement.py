@@ -80,9 +80,7 @@ def joint_positions(length: Metres, spacing_limit: Metres) -> tuple[Metres, ...]
     """
     bays = _bays(length, spacing_limit)
     if bays > _MOST_BAYS:
-        raise OutOfRange(
-            f"{bays} bays of {spacing_limit:g} m in {length:g} m; at most {_MOST_BAYS} are laid out"
-        )
+        raise OutOfRange(f"{bays} bays of {spacing_limit:g} m in {length:g} m; at most {_MOST_BAYS} are laid out")
     return tuple(length * line / bays for line in range(1, bays))
 
 

@@ -10,9 +10,7 @@ from speclint.calc.units import Metres, Ratio
 from speclint.kernel.faults import OutOfRange
 
 
-def longest_run(
-    length: Metres, width: Metres, drain_x: Metres, drain_y: Metres, drain_radius: Metres = 0
-) -> Metres:
+def longest_run(length: Metres, width: Metres, drain_x: Metres, drain_y: Metres, drain_radius: Metres = 0) -> Metres:
     """Longest run in metres from the drain edge to the farthest corner of a rectangular pan.
 
     The drain stands drain_x along the length and drain_y along the width from one corner; give its radius
@@ -25,9 +23,7 @@ def longest_run(
     return farthest_corner(outline, centre) - drain_radius
 
 
-def shortest_run(
-    length: Metres, width: Metres, drain_x: Metres, drain_y: Metres, drain_radius: Metres = 0
-) -> Metres:
+def shortest_run(length: Metres, width: Metres, drain_x: Metres, drain_y: Metres, drain_radius: Metres = 0) -> Metres:
     """Shortest run in metres from the drain edge to the nearest side of a rectangular pan; 0 at the side
     itself.
 

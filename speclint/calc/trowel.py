@@ -14,9 +14,7 @@ _UPRIGHT = 90
 """Degrees in a right angle."""
 
 
-def bed_from_notch(
-    shape: str, notch_width: Metres, notch_depth: Metres, land: Metres, blade_angle: Degrees
-) -> Metres:
+def bed_from_notch(shape: str, notch_width: Metres, notch_depth: Metres, land: Metres, blade_angle: Degrees) -> Metres:
     """Mean bed in metres once every ridge has folded and contact is complete.
 
     Area of one ridge over one notch and land, times the sine of the blade angle to the substrate (90 =
@@ -32,9 +30,7 @@ def bed_from_notch(
     return _ridge_area(shape, notch_width, notch_depth, land) * _sine(blade_angle) / (notch_width + land)
 
 
-def notch_depth_for(
-    shape: str, notch_width: Metres, land: Metres, blade_angle: Degrees, bed: Metres
-) -> Metres:
+def notch_depth_for(shape: str, notch_width: Metres, land: Metres, blade_angle: Degrees, bed: Metres) -> Metres:
     """Notch depth in metres that leaves the mean bed asked for: `bed_from_notch` solved for the depth.
 
     Raises OutOfRange as `bed_from_notch` does, also where a U of this width gives the bed only below half a
@@ -76,9 +72,7 @@ def departure_over(length: Metres, base: Metres, departure: Metres) -> Metres:
     return departure * (length / base) ** 2
 
 
-def bed_needed(
-    minimum_bed: Metres, tile_bow: Metres, substrate_departure: Metres, mean_share: Ratio
-) -> Metres:
+def bed_needed(minimum_bed: Metres, tile_bow: Metres, substrate_departure: Metres, mean_share: Ratio) -> Metres:
     """Mean bed in metres that fills under one tile: the volume test.
 
     Minimum bed plus the mean of the gap, the gap being tile bow plus substrate departure and the mean a share

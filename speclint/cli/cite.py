@@ -55,9 +55,7 @@ def run(chosen: argparse.Namespace) -> int:
     return 0
 
 
-def rules_citing(
-    asked: str, rules: Iterable[Rule], standards: Mapping[str, object]
-) -> Iterator[tuple[Rule, str]]:
+def rules_citing(asked: str, rules: Iterable[Rule], standards: Mapping[str, object]) -> Iterator[tuple[Rule, str]]:
     """The rules with a cite of a standard, by any of its spellings, and of a clause or what stands under it."""
     wanted = _norm(asked)
     for rule in rules:

@@ -58,6 +58,10 @@ def add_into(options: argparse.ArgumentParser) -> None:
 def add_colour(options: argparse.ArgumentParser) -> None:
     """The option for colour."""
     options.add_argument(
-        "--color", "--colour", dest="color", default="auto", choices=("always", "never", "auto"),
+        "--color",
+        "--colour",
+        dest="color",
+        default="auto",
+        choices=("always", "never", "auto"),
         help="colour in the terminal form (auto: on a terminal)",
     )

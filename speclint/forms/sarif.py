@@ -112,9 +112,7 @@ def _unread(problem: Problem, number: int, path: Callable[[str], str]) -> Plain:
     return _result(UNREADABLE, "error", "fail", problem.message, problem.span, mark, path)
 
 
-def _result(
-    rule: str, level: str, kind: str, text: str, span: Span, mark: Mark, path: Callable[[str], str]
-) -> Plain:
+def _result(rule: str, level: str, kind: str, text: str, span: Span, mark: Mark, path: Callable[[str], str]) -> Plain:
     return {
         "ruleId": rule,
         "level": level,

@@ -68,12 +68,7 @@ def compare(sign: str, left: Single, right: Single) -> Truth:
         return False
     if type(left) is Unknown or type(right) is Unknown:
         return None
-    if (
-        isinstance(left, (Among, Members))
-        or isinstance(right, (Among, Members))
-        or _is_word(left)
-        or _is_word(right)
-    ):
+    if isinstance(left, (Among, Members)) or isinstance(right, (Among, Members)) or _is_word(left) or _is_word(right):
         return _words(sign, left, right)
     return _ranges(sign, left, right)
 
@@ -138,9 +133,7 @@ def _ranges(sign: str, left: Single, right: Single) -> Truth:
     a_low, a_high, a_low_open, a_high_open = a
     b_low, b_high, b_low_open, b_high_open = b
     if sign == "=":
-        if _below(a_high, b_low, a_high_open or b_low_open) or _below(
-            b_high, a_low, b_high_open or a_low_open
-        ):
+        if _below(a_high, b_low, a_high_open or b_low_open) or _below(b_high, a_low, b_high_open or a_low_open):
             return False
         return True if None is not a_low == a_high == b_low == b_high else None
     strict = sign == "<"

@@ -123,9 +123,7 @@ _RARE = (
     ("mark", r"[^\x20\t]"),
 )
 _SORTS = ("", *(name for name, _ in _COMMON + _RARE))
-_KINDS = tuple(
-    {"code": "word", "figure": "number", "slash": "mark", "sign": "mark"}.get(sort, sort) for sort in _SORTS
-)
+_KINDS = tuple({"code": "word", "figure": "number", "slash": "mark", "sign": "mark"}.get(sort, sort) for sort in _SORTS)
 _LETTERS = "".join(
     {"word": "w", "code": "w", "string": "s", "slash": "/", "comma": ",", "comment": "#"}.get(sort, "i")
     for sort in _SORTS

@@ -37,8 +37,7 @@ MISTAKES: tuple[Mistake, ...] = (
         "comma",
         r"(?P<a>[0-9]+),(?P<b>[0-9]+)",
         "width 9,5 mm",
-        '"{text}" has a comma between digits: write {a}.{b}, or put a blank after a comma that parts '
-        "two values",
+        '"{text}" has a comma between digits: write {a}.{b}, or put a blank after a comma that parts two values',
     ),
     Mistake(
         "comma",
@@ -97,8 +96,7 @@ MISTAKES: tuple[Mistake, ...] = (
         "time",
         r"[0-9]{4}-.*",
         "from 2026-04-02T16:00",
-        '"{text}" runs the day and the time together: write them with a blank between, as in 2026-04-02 '
-        "16:00",
+        '"{text}" runs the day and the time together: write them with a blank between, as in 2026-04-02 16:00',
     ),
     Mistake(
         "time",
@@ -124,9 +122,7 @@ MISTAKES: tuple[Mistake, ...] = (
         "load " + "7" * 41 + " kg",
         '"{text}" has more than 40 digits: no figure on a site needs so many, shorten it',
     ),
-    Mistake(
-        "zero", r".*", "width 1/0 in", '"{text}" has a nought below the bar: write a fraction such as 1/2'
-    ),
+    Mistake("zero", r".*", "width 1/0 in", '"{text}" has a nought below the bar: write a fraction such as 1/2'),
     Mistake(
         "mixed",
         r".*",

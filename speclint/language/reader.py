@@ -73,9 +73,7 @@ def read(text: str, file: str, tables: Driver | Mapping[str, Any] | None = None)
     refused = _refuse(text, file)
     if refused is not None:
         return Document(file, (), (refused,), complete=False)
-    driver = (
-        tables if isinstance(tables, Driver) else Driver(tables) if tables is not None else default_driver()
-    )
+    driver = tables if isinstance(tables, Driver) else Driver(tables) if tables is not None else default_driver()
     lines: list[Line] = []
     problems: list[Problem] = []
     tokens = 0
@@ -86,9 +84,7 @@ def read(text: str, file: str, tables: Driver | Mapping[str, Any] | None = None)
         tokens += len(scan.letters)
         if tokens > TOKEN_LIMIT:
             problems = problems[: PROBLEM_LIMIT + 1]
-            problems.append(
-                Problem(at(file, number), f"the text has more than {TOKEN_LIMIT:,} words: part it")
-            )
+            problems.append(Problem(at(file, number), f"the text has more than {TOKEN_LIMIT:,} words: part it"))
             return Document(file, tuple(lines), _cap(problems, file), complete=False)
         lines.append(_line(scan, line, number, file, driver, problems))
     return Document(file, tuple(lines), _cap(problems, file))
@@ -123,9 +119,7 @@ def _too_large() -> str:
 
 def _refuse(text: str, file: str) -> Problem | None:
     """The problem of a text that is too large or holds a NUL."""
-    if len(text) > TEXT_LIMIT or (
-        not text.isascii() and len(text.encode("utf-8", "surrogatepass")) > TEXT_LIMIT
-    ):
+    if len(text) > TEXT_LIMIT or (not text.isascii() and len(text.encode("utf-8", "surrogatepass")) > TEXT_LIMIT):
         return Problem(at(file, 1), _too_large())
     nul = text.find("\0")
     if nul < 0:
@@ -187,7 +181,5 @@ def _cap(problems: list[Problem], file: str) -> tuple[Problem, ...]:
         return tuple(problems)
     left = len(problems) - PROBLEM_LIMIT
     place = problems[PROBLEM_LIMIT].span
-    more = Problem(
-        at(file, place.line), f"{left:,} more problems from here on are left out: mend those above first"
-    )
+    more = Problem(at(file, place.line), f"{left:,} more problems from here on are left out: mend those above first")
     return (*problems[:PROBLEM_LIMIT], more)

@@ -76,9 +76,7 @@ def _headings(read: Read, name: str, row: Mapping[str, Any], shared: Shared) -> 
             yield Problem(read.places.key("keys", name), f'the key "{text}" is also the word of a section')
 
 
-def _longer(
-    shared: Shared, facts: Mapping[str, str], spellings: Mapping[str, Mapping[str, str]]
-) -> Iterator[Problem]:
+def _longer(shared: Shared, facts: Mapping[str, str], spellings: Mapping[str, Mapping[str, str]]) -> Iterator[Problem]:
     """A key with a value that together read as a longer key of the same section."""
     groups = {str(read.data["group"]): read for read in shared.groups}
     for section in shared.sections.data["sections"].values():

@@ -105,9 +105,7 @@ def _group(read: Read, shared: Shared, names: Collection[str]) -> Iterator[Probl
                 yield _unknown(read, (*here, "short for", fact), "fact", fact, names, key=True)
 
 
-def _fact(
-    read: Read, name: str, entry: Mapping[str, Any], shared: Shared, names: Collection[str]
-) -> Iterator[Problem]:
+def _fact(read: Read, name: str, entry: Mapping[str, Any], shared: Shared, names: Collection[str]) -> Iterator[Problem]:
     sort, _, kind = str(entry["is"]).partition(" ")
     if sort in ("word", "words"):
         if kind not in shared.kinds:
@@ -141,9 +139,7 @@ def _is_fact(name: str, names: Collection[str]) -> bool:
     return name in names or f"{name.partition('.')[0]}." in names
 
 
-def _unknown(
-    read: Read, path: Path, what: str, text: str, known: Collection[str], key: bool = False
-) -> Problem:
+def _unknown(read: Read, path: Path, what: str, text: str, known: Collection[str], key: bool = False) -> Problem:
     place = read.places.key(*path) if key else read.places.span(*path)
     return Problem(place, f'there is no {what} "{text}"{_near(text, known)}')
 

@@ -1,6 +1,6 @@
 """The ratios that must hold: prints each with its bound and exits 1 if one is beyond it. A program, never a test.
 
-    python -m tests.bench.ratios
+python -m tests.bench.ratios
 """
 
 from __future__ import annotations

@@ -68,8 +68,7 @@ def values(hint: Any) -> st.SearchStrategy[Any]:
     if hint is str:
         return SHAPES
     known: dict[Any, st.SearchStrategy[Any]] = {
-        vapour.Saturation: st.just(CURVE)
-        | st.builds(vapour.Saturation, NUMBER, NUMBER, NUMBER, NUMBER, NUMBER),
+        vapour.Saturation: st.just(CURVE) | st.builds(vapour.Saturation, NUMBER, NUMBER, NUMBER, NUMBER, NUMBER),
         condensation.Climate: CLIMATE,
         layout.Row: ROW,
     }
@@ -132,9 +131,7 @@ def test_docstring_says_what_is_raised(name: str) -> None:
     assert not takes_numbers or "OutOfRange" in text or "Errors as there" in text or "errors as" in text
 
 
-@pytest.mark.parametrize(
-    "bad", [0.0, -1.0, math.nan, math.inf, -math.inf, 1001.0, 10**400, True, "1/4 in", None]
-)
+@pytest.mark.parametrize("bad", [0.0, -1.0, math.nan, math.inf, -math.inf, 1001.0, 10**400, True, "1/4 in", None])
 def test_notch_depth_is_refused_by_name(bad: Any) -> None:
     with pytest.raises(OutOfRange, match=r"notch depth is .*must"):
         trowel.bed_from_notch("square", 0.006, bad, 0.006, 45)

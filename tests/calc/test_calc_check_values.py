@@ -82,11 +82,7 @@ def table(given: Given) -> dict[str, Any]:
 
     if "background" in given:
         entry = file["background-capacity"]
-        return {
-            "limit": next(
-                read(row, entry) for row in entry["rows"] if row["background"] == given["background"]
-            )
-        }
+        return {"limit": next(read(row, entry) for row in entry["rows"] if row["background"] == given["background"])}
     if "spacing" in given:
         entry, feet = file["movement-width"], round(given["spacing"] / FOOT)
         return {"joint-width": next(read(row, entry) for row in entry["rows"] if row["spacing"] == feet)}
@@ -125,9 +121,7 @@ def grout_use(g: Given, share: Callable[[float, float, float], float]) -> Given:
     part = share(g["tile-length"], g["tile-width"], g["joint-width"])
     per = grout.grout_per_area(part, g["joint-depth"], g["powder-factor"], g.get("waste", 0))
     area = g.get("area", 96 * FOOT**2)
-    total = grout.grout_mass(
-        grout.joint_volume(part, area, g["joint-depth"]), g["powder-factor"], g.get("waste", 0)
-    )
+    total = grout.grout_mass(grout.joint_volume(part, area, g["joint-depth"]), g["powder-factor"], g.get("waste", 0))
     return {"consumption": per, "total-for-96-ft2": total, "mass": total}
 
 
@@ -273,9 +267,7 @@ def stacked(g: Given) -> Given:
 
 
 def laid_out(g: Given) -> Given:
-    rows = {
-        centre: layout.centred_row(g["field"], g["tile"], g["joint"], centre) for centre in ("joint", "tile")
-    }
+    rows = {centre: layout.centred_row(g["field"], g["tile"], g["joint"], centre) for centre in ("joint", "tile")}
     return {f"full-tiles-{centre}-on-centre": row.full for centre, row in rows.items()} | {
         f"end-cut-{centre}-on-centre": row.last for centre, row in rows.items()
     }
@@ -420,15 +412,11 @@ COMPUTE: dict[str, Callable[[Given], Given]] = {
         g, deflection.uniform_deflection(g["line-load"], g["span"], g["E"], g["I"])
     ),
     "total load ratio": total_load_ratio,
-    "point deflection": lambda g: sagging(
-        g, deflection.point_deflection(g["load"], g["span"], g["E"], g["I"])
-    ),
+    "point deflection": lambda g: sagging(g, deflection.point_deflection(g["load"], g["span"], g["E"], g["I"])),
     "allowed deflection": lambda g: {"deflection": deflection.allowed_deflection(g["span"], g["limit"])},
     "stone deflection": stone_deflection,
     "clear span": lambda g: {"clear-span": joists.clear_span(g["table-span"], g["bearing-each-end"])},
-    "panel point": lambda g: sagging(
-        g, deflection.panel_point_deflection(g["load"], g["span"], g["EI-per-ft"], FOOT)
-    ),
+    "panel point": lambda g: sagging(g, deflection.panel_point_deflection(g["load"], g["span"], g["EI-per-ft"], FOOT)),
     "water load": lambda g: {"load": flood.water_load(g["depth"], g["unit-weight"])},
     "flood": flooding,
     "depth for load": lambda g: {"depth": flood.depth_for_load(g["live-load"], WATER)},
@@ -449,9 +437,7 @@ COMPUTE: dict[str, Callable[[Given], Given]] = {
             g["joint"], g["movement-capability"], g["moisture-strain"] + g["thermal-strain"]
         ),
     },
-    "thermal movement": lambda g: {
-        "expansion": movement.thermal_movement(g["length"], g["alpha"], g["delta-T"])
-    },
+    "thermal movement": lambda g: {"expansion": movement.thermal_movement(g["length"], g["alpha"], g["delta-T"])},
     "sealant joint": sealant_joint,
     "joint lines": joint_lines,
     "widened joint": lambda g: {
@@ -466,8 +452,7 @@ COMPUTE: dict[str, Callable[[Given], Given]] = {
     "sag": lambda g: {"stress": stack.sag_stress(g["mass"], g["contact"])},
     "stack": stacked,
     "spacer": lambda g: {
-        name: stack.spacer_shortening(g["load"], g["height"], g["area"], g[f"E-{name}"])
-        for name in ("soft", "hard")
+        name: stack.spacer_shortening(g["load"], g["height"], g["area"], g[f"E-{name}"]) for name in ("soft", "hard")
     },
     "layout": laid_out,
     "module rule": module_rule,
@@ -493,15 +478,9 @@ COMPUTE: dict[str, Callable[[Given], Given]] = {
     },
     "coverage record": coverage_record,
     "reliability": lambda g: {"reliability": lift_test.reliability_shown(g["n"], g["confidence"])},
-    "passes": lambda g: {
-        f"n-for-{share}": lift_test.passes_needed(share / 100, g["confidence"]) for share in (90, 95)
-    },
-    "dot grid": lambda g: {
-        f"se-{dots}": lift_test.dot_grid_error(g["coverage"], dots) for dots in (100, 400)
-    },
-    "void": lambda g: {
-        f"void-{share}": lift_test.void_allowed(g["tile"] ** 2, share / 100) for share in (95, 80)
-    },
+    "passes": lambda g: {f"n-for-{share}": lift_test.passes_needed(share / 100, g["confidence"]) for share in (90, 95)},
+    "dot grid": lambda g: {f"se-{dots}": lift_test.dot_grid_error(g["coverage"], dots) for dots in (100, 400)},
+    "void": lambda g: {f"void-{share}": lift_test.void_allowed(g["tile"] ** 2, share / 100) for share in (95, 80)},
 }
 
 

@@ -32,9 +32,7 @@ BOUNDS = {
 
 def literals(tree: ast.Module) -> list[str]:
     exponents = {
-        id(node.right)
-        for node in ast.walk(tree)
-        if isinstance(node, ast.BinOp) and isinstance(node.op, ast.Pow)
+        id(node.right) for node in ast.walk(tree) if isinstance(node, ast.BinOp) and isinstance(node.op, ast.Pow)
     }
     found = []
     for function in (node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)):
@@ -57,9 +55,7 @@ def test_module_numbers_are_known(path: Path) -> None:
         if not isinstance(node, (ast.Assign, ast.AnnAssign)) or node.value is None:
             continue
         numbers = [
-            part
-            for part in ast.walk(node.value)
-            if isinstance(part, ast.Constant) and type(part.value) in (int, float)
+            part for part in ast.walk(node.value) if isinstance(part, ast.Constant) and type(part.value) in (int, float)
         ]
         if not numbers:
             continue
@@ -73,20 +69,14 @@ def test_module_numbers_are_known(path: Path) -> None:
 
 
 def test_a_hidden_limit_is_noticed() -> None:
-    assert literals(ast.parse("def bed(depth):\n    return max(depth / 2, 0.0024)\n")) == [
-        "bed, line 2: 0.0024"
-    ]
+    assert literals(ast.parse("def bed(depth):\n    return max(depth / 2, 0.0024)\n")) == ["bed, line 2: 0.0024"]
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
 def test_modules_stay_small(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     tree = ast.parse(text)
-    public = [
-        node
-        for node in tree.body
-        if isinstance(node, (ast.FunctionDef, ast.ClassDef)) and node.name[0] != "_"
-    ]
+    public = [node for node in tree.body if isinstance(node, (ast.FunctionDef, ast.ClassDef)) and node.name[0] != "_"]
     assert len(text.splitlines()) <= 300
     assert len(public) <= 8
     for node in ast.walk(tree):

@@ -116,12 +116,10 @@ def test_volumes_grow(a: float, b: float, joint: float, area: float, depth: floa
 def test_bed_and_water_fill_the_box(area: float, depth: float, fall: float) -> None:
     """Bed below and water above a sloped floor fill one box between them, however the floor slopes."""
     box = area * (depth + fall + depth)
-    assert bed.level_perimeter_bed(area, depth, fall) + flood.level_perimeter_water(
-        area, depth, fall
-    ) == pytest.approx(box)
-    assert bed.one_plane_bed(area, depth, fall) + flood.one_plane_water(area, depth, fall) == pytest.approx(
+    assert bed.level_perimeter_bed(area, depth, fall) + flood.level_perimeter_water(area, depth, fall) == pytest.approx(
         box
     )
+    assert bed.one_plane_bed(area, depth, fall) + flood.one_plane_water(area, depth, fall) == pytest.approx(box)
 
 
 @few
@@ -221,9 +219,7 @@ def test_offset_rows_of_a_third() -> None:
     day=st.integers(0, 29),
     colder=st.floats(0.1, 30),
 )
-def test_a_colder_day_never_shortens_a_cure(
-    stated: float, days: list[float], day: int, colder: float
-) -> None:
+def test_a_colder_day_never_shortens_a_cure(stated: float, days: list[float], day: int, colder: float) -> None:
     """Ten usual days and thirty more after the record leave room for the day that is made colder."""
     step = 86400.0
     known = (*days, *([20.0] * 60))
@@ -323,13 +319,9 @@ def test_drain_behind_a_corner_is_refused() -> None:
 def test_bending_scales(load: float, span: float, more: float) -> None:
     moment, elasticity = deflection.second_moment(0.038, 0.235), 9.65e9
     made = deflection.uniform_deflection(load, span, elasticity, moment)
-    assert deflection.uniform_deflection(load, span * more, elasticity, moment) == pytest.approx(
-        made * more**4
-    )
+    assert deflection.uniform_deflection(load, span * more, elasticity, moment) == pytest.approx(made * more**4)
     point = deflection.point_deflection(load, span, elasticity, moment)
-    assert deflection.point_deflection(load, span * more, elasticity, moment) == pytest.approx(
-        point * more**3
-    )
+    assert deflection.point_deflection(load, span * more, elasticity, moment) == pytest.approx(point * more**3)
     longest = joists.deflection_span(load, elasticity, moment, 360)
     at_limit = deflection.uniform_deflection(load, longest, elasticity, moment)
     assert deflection.span_over(longest, at_limit) == pytest.approx(360)

@@ -46,9 +46,7 @@ def test_beam_against_a_frame_solver(span: float, line_load: float) -> None:
     frame.q_load(q=-line_load, element_id=[1, 2])
     frame.solve()
     found = abs(frame.get_node_displacements(2)["uy"])
-    assert deflection.uniform_deflection(line_load, span, elasticity, moment) == pytest.approx(
-        found, rel=1e-3
-    )
+    assert deflection.uniform_deflection(line_load, span, elasticity, moment) == pytest.approx(found, rel=1e-3)
     moments = [part["Mmax"] for part in frame.get_element_results()] + [
         part["Mmin"] for part in frame.get_element_results()
     ]
@@ -86,9 +84,7 @@ def test_three_span_panel_against_a_frame_solver() -> None:
     frame.q_load(q=-load, element_id=list(range(1, 61)))
     frame.solve()
     found = max(abs(frame.get_node_displacements(node)["uy"]) for node in range(2, 21))
-    assert deflection.panel_uniform_deflection(load, span, stiffness, 0.0069) == pytest.approx(
-        found, rel=0.01
-    )
+    assert deflection.panel_uniform_deflection(load, span, stiffness, 0.0069) == pytest.approx(found, rel=0.01)
     one_span = deflection.panel_uniform_deflection(load, span, stiffness, 5 / 384)
     assert one_span == pytest.approx(deflection.uniform_deflection(load, span, stiffness, 1.0))
 
@@ -121,9 +117,7 @@ def _bed_depth(corners: tuple[tuple[float, float], ...], drain: tuple[float, flo
     return total / count
 
 
-def _edge(
-    corners: tuple[tuple[float, float], ...], drain: tuple[float, float], far: tuple[float, float]
-) -> float:
+def _edge(corners: tuple[tuple[float, float], ...], drain: tuple[float, float], far: tuple[float, float]) -> float:
     best = math.inf
     dx, dy = far[0] - drain[0], far[1] - drain[1]
     for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
@@ -146,9 +140,7 @@ def _edge(
         (((0, 0), (3, 0), (3, 1), (1, 1), (1, 3), (0, 3)), (0.5, 0.5)),
     ],
 )
-def test_level_perimeter_against_sampling(
-    corners: tuple[tuple[float, float], ...], drain: tuple[float, float]
-) -> None:
+def test_level_perimeter_against_sampling(corners: tuple[tuple[float, float], ...], drain: tuple[float, float]) -> None:
     area, thick, fall = outline.outline_area(corners), 0.03, 0.02
     mean = thick + fall * _bed_depth(corners, drain, 60)
     assert bed.level_perimeter_bed(area, thick, fall) == pytest.approx(area * mean, rel=0.003)
@@ -199,9 +191,7 @@ def test_outline_against_plane_geometry(seed: int) -> None:
     assert outline.mean_distance(corners, place) == pytest.approx(found / hull.area, rel=1e-6)
 
 
-@pytest.mark.parametrize(
-    ("length", "width", "joint", "shift"), [(0.3, 0.15, 0.003, 0.5), (0.0095, 0.0095, 0.0016, 0)]
-)
+@pytest.mark.parametrize(("length", "width", "joint", "shift"), [(0.3, 0.15, 0.003, 0.5), (0.0095, 0.0095, 0.0016, 0)])
 def test_joint_share_against_laid_tiles(length: float, width: float, joint: float, shift: float) -> None:
     """Six courses of tile laid out as shapes, cut to a window of whole modules."""
     across, up = length + joint, width + joint
@@ -224,9 +214,7 @@ def test_ridge_against_its_outline(shape: str) -> None:
     drawn = {
         "square": box(0, 0, width, depth),
         "V": Polygon([(0, 0), (width, 0), (half, depth)]),
-        "U": unary_union(
-            [box(0, 0, width, depth - half), Point(half, depth - half).buffer(half, quad_segs=256)]
-        ),
+        "U": unary_union([box(0, 0, width, depth - half), Point(half, depth - half).buffer(half, quad_segs=256)]),
     }[shape]
     upright = drawn.intersection(box(0, 0, width, depth)).area / (width + land)
     found = trowel.bed_from_notch(shape, width, depth, land, angle)

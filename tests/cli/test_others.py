@@ -88,8 +88,37 @@ def test_tidy_refuses_to_lose_anything(run: Run, monkeypatch: pytest.MonkeyPatch
 
 
 PARTS = st.sampled_from(
-    ["plan", "room", "  floor", " tile", '"a"', "60", " in", " x ", "×", "½", "1-1/2", ",", " ", "  ", "\t", "\n", "# 1 c", "#",
-     "3/8", '"', "mortar", "A118.4", ":", ".", "”", "’", "–", "12", "'"]
+    [
+        "plan",
+        "room",
+        "  floor",
+        " tile",
+        '"a"',
+        "60",
+        " in",
+        " x ",
+        "×",
+        "½",
+        "1-1/2",
+        ",",
+        " ",
+        "  ",
+        "\t",
+        "\n",
+        "# 1 c",
+        "#",
+        "3/8",
+        '"',
+        "mortar",
+        "A118.4",
+        ":",
+        ".",
+        "”",
+        "’",
+        "–",
+        "12",
+        "'",
+    ]
 )
 
 
@@ -117,7 +146,11 @@ def test_starters_are_listed_written_and_never_overwrite(run: Run) -> None:
     code, out, _ = run("starter")
     assert code == 0
     assert [line.split("  ")[0] for line in out.splitlines()] == [
-        "bonded-membrane pan", "firm", "shower walls", "steam room", "tub surround"
+        "bonded-membrane pan",
+        "firm",
+        "shower walls",
+        "steam room",
+        "tub surround",
     ]
     assert run("starter", "shower walls", "--into", "walls.wetspec") == (0, "", "")
     assert run("starter", "Shower", "Walls")[1] == Path("walls.wetspec").read_text(encoding="utf-8")
@@ -157,11 +190,14 @@ def test_a_condition_in_plain_words() -> None:
     """Facts by their meaning, limits by figures, signs by words; words of the trade stay."""
     means = {"tile.long-side": "longest side of one tile", "mortar.class": "class of the mortar"}
     limits = (("from", "15 in", "2013"), ("from", "20 in", "2021"))
-    told = plain_condition('tile.long-side >= limit.from and mortar.class != A118.4', means, limits)
+    told = plain_condition("tile.long-side >= limit.from and mortar.class != A118.4", means, limits)
     assert told == (
         "the longest side of one tile is at least 15 in (2013) or 20 in (2021) and the class of the mortar is not A118.4"
     )
-    assert plain_condition('a.b = "x >= y" or limit.gone > 1/4 in', {}, ()) == 'a.b is "x >= y" or limit gone is over 1/4 in'
+    assert (
+        plain_condition('a.b = "x >= y" or limit.gone > 1/4 in', {}, ())
+        == 'a.b is "x >= y" or limit gone is over 1/4 in'
+    )
 
 
 class _Rule:
@@ -174,8 +210,16 @@ class _Rule:
 @pytest.mark.parametrize(
     ("asked", "found"),
     [
-        ("ANSI A108.5", 1), ("ansi a108.5 3.3.2", 1), ("ANSI A108.5, 3.3", 1), ("A108.5 3.3.2", 1), ("ANSI A108.5:2024 3.3.2", 1),
-        ("ANSI A108.5 3.3.20", 0), ("ANSI A108.5 2", 0), ("ANSI A108.51", 0), ("A108", 0), ("", 0),
+        ("ANSI A108.5", 1),
+        ("ansi a108.5 3.3.2", 1),
+        ("ANSI A108.5, 3.3", 1),
+        ("A108.5 3.3.2", 1),
+        ("ANSI A108.5:2024 3.3.2", 1),
+        ("ANSI A108.5 3.3.20", 0),
+        ("ANSI A108.5 2", 0),
+        ("ANSI A108.51", 0),
+        ("A108", 0),
+        ("", 0),
     ],
 )
 def test_a_clause_finds_its_rules(asked: str, found: int) -> None:

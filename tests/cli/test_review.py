@@ -79,7 +79,9 @@ def test_what_is_not_there_is_2_and_the_rest_is_reviewed(run: Run) -> None:
     Path("empty").mkdir()
     os.mkfifo("pipe.wetspec")
     for bad, said in (
-        ("b.wetspec", "no such file or folder"), ("absent/", "no such file or folder"), ("pipe.wetspec", "no plain file"),
+        ("b.wetspec", "no such file or folder"),
+        ("absent/", "no such file or folder"),
+        ("pipe.wetspec", "no plain file"),
     ):
         code, out, err = run("review", bad, "a.wetspec", "--as", "lines")
         assert code == 2
@@ -135,7 +137,9 @@ def test_json_names_what_was_not_read(run: Run) -> None:
         ([UsageFault("x"), RecursionError("x")], [], 70),
     ],
 )
-def test_exit_codes(run: Run, monkeypatch: pytest.MonkeyPatch, reports: list[object], options: list[str], code: int) -> None:
+def test_exit_codes(
+    run: Run, monkeypatch: pytest.MonkeyPatch, reports: list[object], options: list[str], code: int
+) -> None:
     """Many files: 70 over 2 over 1 over 0, and every other plan is still told."""
     waiting = iter(reports)
 
@@ -280,7 +284,7 @@ def test_a_stage_overrides_all(run: Run) -> None:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["review", "--al-questions"], "nearest: \"--all-questions\""),
+        (["review", "--al-questions"], 'nearest: "--all-questions"'),
         (["review", "--as", "xml"], "invalid choice"),
         (["review", "--as-of", "soon"], "is no day"),
         (["revue"], 'nearest: "review"'),
@@ -329,7 +333,15 @@ def test_lines_load_no_heavy_library(tmp_path: Path) -> None:
     """A hook runs this for each commit: no rich, no schema, no parser generator, no YAML (performance, design 9)."""
     plan = tmp_path / "a.wetspec"
     plan.write_text(GOOD)
-    heavy = ("rich", "jsonschema", "lark", "yaml", "importlib.metadata", "speclint.forms.text", "speclint.forms.json_form")
+    heavy = (
+        "rich",
+        "jsonschema",
+        "lark",
+        "yaml",
+        "importlib.metadata",
+        "speclint.forms.text",
+        "speclint.forms.json_form",
+    )
     script = (
         "import sys; from speclint.cli.main import main; main(['review', '--as', 'lines', sys.argv[1]]);"
         f"code = main(['review', '--as', 'lines', sys.argv[1]]); print(code, [n for n in {heavy} if n in sys.modules])"
@@ -345,7 +357,9 @@ def test_a_reader_that_goes_is_141(tmp_path: Path) -> None:
         (tmp_path / f"{number}.wetspec").write_text(GOOD + "  exposur wet\n" * 40)
     process = subprocess.Popen(
         [sys.executable, "-m", "speclint", "review", "--as", "lines", str(tmp_path)],
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        cwd=ROOT,
     )
     assert process.stdout is not None
     assert process.stderr is not None
@@ -358,9 +372,16 @@ def test_a_reader_that_goes_is_141(tmp_path: Path) -> None:
 def test_ctrl_c_is_130(tmp_path: Path) -> None:
     """Sent while it waits for standard input."""
     process = subprocess.Popen(
-        [sys.executable, "-c", "import speclint.cli.review; from speclint.cli.main import main; import sys; "
-         "print('up', flush=True); sys.exit(main(['review', '-']))"],
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=ROOT,
+        [
+            sys.executable,
+            "-c",
+            "import speclint.cli.review; from speclint.cli.main import main; import sys; "
+            "print('up', flush=True); sys.exit(main(['review', '-']))",
+        ],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        cwd=ROOT,
     )
     assert process.stdout is not None
     process.stdout.readline()
@@ -389,16 +410,48 @@ def test_a_full_disk_is_told(tmp_path: Path) -> None:
     plan.write_text(GOOD)
     with open("/dev/full", "wb") as full:
         told = subprocess.run(
-            [sys.executable, "-m", "speclint", "review", str(plan)], stdout=full, stderr=subprocess.PIPE, cwd=ROOT,
-            timeout=60, check=False,
+            [sys.executable, "-m", "speclint", "review", str(plan)],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            cwd=ROOT,
+            timeout=60,
+            check=False,
         )
     assert told.returncode == 2
     assert told.stderr == b"speclint: the output cannot be written: no space left on device\n"
 
 
 WORDS = st.sampled_from(
-    ["plan", "room", "assembly", '"', "x", "\x1b[2J", "\u202e", "\n", "\r", "\t", "\x07", "\u2028", "floor", "60 in", "tile",
-     "include", "note", "::error::", ",", "#", " ", "  ", "½", "\x85", "like", 'plan "a\x1b]0;b"', "mortar", "A118.4"]
+    [
+        "plan",
+        "room",
+        "assembly",
+        '"',
+        "x",
+        "\x1b[2J",
+        "\u202e",
+        "\n",
+        "\r",
+        "\t",
+        "\x07",
+        "\u2028",
+        "floor",
+        "60 in",
+        "tile",
+        "include",
+        "note",
+        "::error::",
+        ",",
+        "#",
+        " ",
+        "  ",
+        "½",
+        "\x85",
+        "like",
+        'plan "a\x1b]0;b"',
+        "mortar",
+        "A118.4",
+    ]
 )
 
 
@@ -415,5 +468,13 @@ def test_no_plan_injects_a_line_or_an_escape(kit: Kit, text: str) -> None:
 
 def test_main_never_raises(run: Run) -> None:
     """Whatever the words."""
-    for words in ([""], ["\x00"], ["review", "\x00"], ["review", "\ud800"], ["cite"], ["pack", "mend"], ["starter", "\x1b"]):
+    for words in (
+        [""],
+        ["\x00"],
+        ["review", "\x00"],
+        ["review", "\ud800"],
+        ["cite"],
+        ["pack", "mend"],
+        ["starter", "\x1b"],
+    ):
         assert main(words) == 2

@@ -67,9 +67,7 @@ def test_a_changed_pack_is_compiled_anew(tmp_path: Path) -> None:
     assert load_kit((), (path,)).packs[0].rules[0].limits == (("most", "5/8 in", ""),)
 
 
-@pytest.mark.parametrize(
-    "broken", [b"", b"{", b"\xff\xfe", b"[]", b"0\n{}", b"[" * 100_000]
-)
+@pytest.mark.parametrize("broken", [b"", b"{", b"\xff\xfe", b"[]", b"0\n{}", b"[" * 100_000])
 def test_a_broken_kept_form_is_made_anew(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, broken: bytes) -> None:
     path = write_pack(tmp_path)
     monkeypatch.setenv("SPECLINT_CACHE", str(tmp_path / "kept"))

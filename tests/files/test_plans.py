@@ -144,7 +144,9 @@ def problems_of(path: Path, kit: Kit) -> list[tuple[int, str]]:
 def test_a_circle_of_includes_is_told_at_its_line(tmp_path: Path, kit: Kit) -> None:
     """With the way round; and a file that includes itself."""
     write(
-        tmp_path, a='plan "A"\n  include "b.wetspec"\n', b='room "b"\n  include "a.wetspec"\n',
+        tmp_path,
+        a='plan "A"\n  include "b.wetspec"\n',
+        b='room "b"\n  include "a.wetspec"\n',
         c='plan "C"\n  include "c.wetspec"\n',
     )
     assert problems_of(tmp_path / "a.wetspec", kit) == [

@@ -91,7 +91,9 @@ LET_THROUGH = finding(
     variance="designer, until 2026-12-31",
 )
 QUESTIONS = tuple(
-    Question(fact=fact, text=text, answers=who, weight=weight, frees=frees, places=(Place(WALLS, line(number)),), due=due)
+    Question(
+        fact=fact, text=text, answers=who, weight=weight, frees=frees, places=(Place(WALLS, line(number)),), due=due
+    )
     for fact, text, who, weight, frees, number, due in (
         ("tile.thick", "How thick is the tile?", "box label", "callback", ("bed-thinner-than-the-gap", "sag"), 15, ""),
         ("framing.spacing", "How far apart are the studs?", "tape measure", "callback", ("board-bends",), 12, ""),
@@ -101,7 +103,15 @@ QUESTIONS = tuple(
         ("grout.depth", "How deep is the grout?", "setter", "remark", ("grout-shallow",), 21, ""),
         ("sealant.class", "Which class is the sealant?", "designer", "remark", ("corner-hard",), 22, "closeout"),
         ("glass.fixing", "How is the glass fixed?", "contractor", "remark", ("screw-through-curb",), 23, ""),
-        ("ambient.temperature", "How warm is the room while it cures?", "tape measure", "remark", ("cold-cure",), 24, ""),
+        (
+            "ambient.temperature",
+            "How warm is the room while it cures?",
+            "tape measure",
+            "remark",
+            ("cold-cure",),
+            24,
+            "",
+        ),
     )
 )
 COMING = Coming(
@@ -112,22 +122,49 @@ COMING = Coming(
     settles="two readings with day and time",
 )
 GRANTED = VarianceState(
-    "granted", "grout-of-another-class", "hall shower / shower walls", "designer", "colour agreed by the owner",
-    "2026-12-31", "it ends within 30 days", line(40),
+    "granted",
+    "grout-of-another-class",
+    "hall shower / shower walls",
+    "designer",
+    "colour agreed by the owner",
+    "2026-12-31",
+    "it ends within 30 days",
+    line(40),
 )
 LAPSED = VarianceState(
-    "lapsed", "offset-over-a-third", "hall shower / shower walls", "designer", "mock-up accepted", "2026-01-31",
-    "it ended on 2026-01-31", line(46),
+    "lapsed",
+    "offset-over-a-third",
+    "hall shower / shower walls",
+    "designer",
+    "mock-up accepted",
+    "2026-01-31",
+    "it ended on 2026-01-31",
+    line(46),
 )
 
 
 def report(**other: object) -> Report:
     """A report with everything empty, some fields given."""
     usual: dict[str, object] = {
-        "file": FILE, "plan": "Larch House, upstairs", "stage": "design", "stage_stated": False,
-        "summary": "no exceptions", "findings": (), "questions": (), "to_come": (), "variances": (), "decisions": (),
-        "notes": (), "unread": (), "taken_as_absent": (), "assumed": (), "cautions": (),
-        "outcomes": (("does not apply", 190), ("meets", 24)), "rules": 214, "packs": PACKS, "as_of": "2026-12-05",
+        "file": FILE,
+        "plan": "Larch House, upstairs",
+        "stage": "design",
+        "stage_stated": False,
+        "summary": "no exceptions",
+        "findings": (),
+        "questions": (),
+        "to_come": (),
+        "variances": (),
+        "decisions": (),
+        "notes": (),
+        "unread": (),
+        "taken_as_absent": (),
+        "assumed": (),
+        "cautions": (),
+        "outcomes": (("does not apply", 190), ("meets", 24)),
+        "rules": 214,
+        "packs": PACKS,
+        "as_of": "2026-12-05",
     }
     return Report(**{**usual, **other})  # type: ignore[arg-type]
 
@@ -153,7 +190,12 @@ FULL = report(
     passed=(("joint-too-narrow", "hall shower / shower walls / back"),),
 )
 OPEN = report(
-    plan="Mill Lane", summary="open questions", questions=QUESTIONS[:2], packs=PACKS[:1], rules=1, as_of="",
+    plan="Mill Lane",
+    summary="open questions",
+    questions=QUESTIONS[:2],
+    packs=PACKS[:1],
+    rules=1,
+    as_of="",
 )
 PIECE = report(plan="", fragment=True, file="plans/firm/walls.wetspec")
 BROKEN = report(plan="", summary="revise", unread=(Problem(at(FILE, 1), "there is no heading here"),))

@@ -83,8 +83,13 @@ def test_findings_come_heaviest_first_and_the_let_through_last() -> None:
 
 @pytest.mark.parametrize(
     ("stage", "said"),
-    [("design", "would have to come out once built"), ("before membrane", "would have to come out once built"),
-     ("before grout", "would come out again"), ("closeout", "would come out again"), ("in service", "would come out again")],
+    [
+        ("design", "would have to come out once built"),
+        ("before membrane", "would have to come out once built"),
+        ("before grout", "would come out again"),
+        ("closeout", "would come out again"),
+        ("in service", "would come out again"),
+    ],
 )
 def test_weight_is_said_for_the_stage(stage: str, said: str) -> None:
     """What is not built yet cannot come out again."""
@@ -181,7 +186,11 @@ def test_json_carries_all_that_the_report_holds() -> None:
 def test_forms_give_the_same_bytes_twice() -> None:
     """No clock, no hash order."""
     for one in ALL.values():
-        assert (text_form(one), lines_form(one), json_form([one])) == (text_form(one), lines_form(one), json_form([one]))
+        assert (text_form(one), lines_form(one), json_form([one])) == (
+            text_form(one),
+            lines_form(one),
+            json_form([one]),
+        )
 
 
 def test_tally_counts_plans_and_fragments() -> None:
@@ -200,7 +209,9 @@ def test_fold_keeps_every_sign() -> None:
 
 HOSTILE = st.text(
     alphabet=st.one_of(
-        st.sampled_from("\x1b\x9b\x07\x08\r\n\t\x00\x85\u2028\u2029\u202e\u2066\u200f\ufeff:.,/ \u00a0\ud800a1\u00bd\u4e00"),
+        st.sampled_from(
+            "\x1b\x9b\x07\x08\r\n\t\x00\x85\u2028\u2029\u202e\u2066\u200f\ufeff:.,/ \u00a0\ud800a1\u00bd\u4e00"
+        ),
         st.characters(),
     ),
     max_size=30,
@@ -212,24 +223,35 @@ def _hostile(bad: str) -> Report:
     span = at(f"plans/{bad}.wetspec", 3, 5, 2)
     place = Place((bad, "walls"), span)
     return report(
-        file=f"plans/{bad}.wetspec", plan=bad, stage_stated=True,
+        file=f"plans/{bad}.wetspec",
+        plan=bad,
+        stage_stated=True,
         findings=(
             finding(message=bad + ".", words=bad, span=span, places=(place, place._replace(address=(bad + "b",)))),
             SIDES._replace(sides=((bad, "meets"),), span=span, admits=bad),
             REMARK._replace(passes=bad, working=(bad,), rests_on=(bad,), span=span, places=()),
         ),
-        questions=(QUESTIONS[0].__class__(fact="x", text=bad, answers=bad, weight="remark", frees=(bad,), places=(place,)),),
+        questions=(
+            QUESTIONS[0].__class__(fact="x", text=bad, answers=bad, weight="remark", frees=(bad,), places=(place,)),
+        ),
         to_come=(COMING._replace(record=bad, places=(place,), settles=bad),),
         variances=(GRANTED._replace(rule=bad, address=bad, because=bad, why=bad, span=span),),
-        decisions=(bad,), notes=(bad,), unread=(Problem(span, bad),), taken_as_absent=(bad,), assumed=(bad,),
-        cautions=(bad,), passed=((bad, bad),),
+        decisions=(bad,),
+        notes=(bad,),
+        unread=(Problem(span, bad),),
+        taken_as_absent=(bad,),
+        assumed=(bad,),
+        cautions=(bad,),
+        passed=((bad, bad),),
     )
 
 
 def _shows(text: str) -> bool:
     """Whether a text holds only line ends and signs that show: no control, no sign that turns or hides text."""
-    return all(sign == "\n" or unicodedata.category(sign) not in ("Cc", "Zl", "Zp", "Cs", "Cf") or sign in "\u200c\u200d"
-               for sign in text)
+    return all(
+        sign == "\n" or unicodedata.category(sign) not in ("Cc", "Zl", "Zp", "Cs", "Cf") or sign in "\u200c\u200d"
+        for sign in text
+    )
 
 
 @given(HOSTILE)

@@ -113,7 +113,9 @@ def test_a_question_without_a_place_still_has_one(kit: Kit) -> None:
 
 
 def hostile() -> st.SearchStrategy[str]:
-    signs = st.sampled_from(["\n::error::x", "\x1b[31m", "<script>", "]]>", "|", "\u202e", "%0A", "=1+1", "[a](javascript:b)"])
+    signs = st.sampled_from(
+        ["\n::error::x", "\x1b[31m", "<script>", "]]>", "|", "\u202e", "%0A", "=1+1", "[a](javascript:b)"]
+    )
     return st.lists(st.one_of(signs, st.text(max_size=8)), min_size=1, max_size=4).map("".join)
 
 

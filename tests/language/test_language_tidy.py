@@ -82,9 +82,7 @@ def test_the_plain_form_is_left_alone() -> None:
 )
 def test_one_line(line: str, plain: str) -> None:
     if "9,5" in line:
-        assert tidied(f'room "r"\n {line}') == f'room "r"\n {line}\n', (
-            "a line that was not read stays as written"
-        )
+        assert tidied(f'room "r"\n {line}') == f'room "r"\n {line}\n', "a line that was not read stays as written"
     else:
         assert tidied(f'room "r"\n {line}') == f'room "r"\n  {plain}\n'
 

@@ -33,7 +33,9 @@ def test_a_length_is_exact_however_it_is_written(said: str, inches: Fraction, ki
     assert isinstance(value, Known) and value.value == inches * INCH
 
 
-@pytest.mark.parametrize(("said", "ratio"), [("1/4 in per ft", Fraction(1, 48)), ("1:48", Fraction(1, 48)), ("2 %", Fraction(1, 50))])
+@pytest.mark.parametrize(
+    ("said", "ratio"), [("1/4 in per ft", Fraction(1, 48)), ("1:48", Fraction(1, 48)), ("2 %", Fraction(1, 50))]
+)
 def test_a_fall_is_one_dimension_in_all_its_ways(said: str, ratio: Fraction, kit: Kit) -> None:
     value = subject_of(f"slope {said}", kit).get("slope.fall")
     assert isinstance(value, Known) and value.value == ratio

@@ -101,7 +101,9 @@ def test_a_decision_confirms_where_a_rule_only_asks(kit: Kit) -> None:
     rule = "window-glass-not-told-safe"
     text = WALLS + 'part "window" of "walls"\n kind window\n glazing plain glass\n'
     assert any(rule in question.frees for question in report_of(text, kit).questions)
-    decision = f'decision "glass" on "walls"\n which "{rule}"\n what "out of reach, looked at on the drawing"\n who designer\n'
+    decision = (
+        f'decision "glass" on "walls"\n which "{rule}"\n what "out of reach, looked at on the drawing"\n who designer\n'
+    )
     settled = report_of(text + decision, kit)
     assert not any(rule in question.frees for question in settled.questions)
     assert settled.decisions[0].startswith('decision "glass" by designer settles window-glass')
@@ -140,7 +142,7 @@ def test_the_one_word(kit: Kit) -> None:
 
 
 def test_two_figures_that_differ_never_print_alike(kit: Kit) -> None:
-    text = WALLS + ' joint 0.062 in\n'
+    text = WALLS + " joint 0.062 in\n"
     found = finding(report_of(text, kit), "joint-narrower-than-any-may-be")
     assert found is not None and "0.062 in" in found.message and "1/16 in" in found.message
 
