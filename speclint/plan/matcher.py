@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
 from speclint.kernel.values import NOTHING, Among, Cases, Known, Members, Unknown, ValueSet, member
 from speclint.plan.figures import Hint
+from speclint.plan.near import nearest_names
 from speclint.plan.row import Row
 from speclint.plan.slots import Read, may_start, read_open, read_slot
 from speclint.plan.spelling import longest
@@ -15,6 +17,7 @@ from speclint.plan.vocabulary import Key, Pattern, Vocabulary
 
 Facts = dict[str, ValueSet]
 REMEMBERED = 4096  # tokens whose patterns a key remembers
+SLIPS = 3  # characters by which a misspelt word is longer or shorter than the one meant, at most
 TRIES = 600  # readings of one phrase before it is given up as unreadable
 
 
@@ -241,7 +244,20 @@ class Matcher:
             hint = max(self.hints, key=lambda one: one.position)
             if "unit" in hint.message or "calendar" in hint.message or "time" in hint.message:
                 return Problem(row.span(hint.position, hint.position + 1), hint.message)
-        return Problem(whole, f'"{row.words(0, len(row.tokens))}" is not read under "{self.key.name}"')
+        said = f'"{row.words(0, len(row.tokens))}" is not read under "{self.key.name}"'
+        text = " ".join(row.norms)
+        alike = {one for one in self._spellings() if one[:1] == text[:1] and abs(len(one) - len(text)) <= SLIPS}
+        return Problem(whole, said + nearest_names(text, alike))
+
+    def _spellings(self) -> Iterator[str]:
+        """All words that may stand under this key, as the plan would write them."""
+        for pattern in self.key.patterns:
+            for shape, name in pattern.elements:
+                kind = self.words.kinds.get(shape.detail) if shape is not None else None
+                if shape is None:
+                    yield name
+                elif kind is not None and shape.sort in ("word", "words"):
+                    yield from (" ".join(spelt) for some in kind.spellings.values() for spelt, _ in some)
 
     def _leave_open(self, facts: Facts, rows: tuple[Row, ...]) -> None:
         """An unreadable phrase leaves every fact that the line did not tell unknown, never absent or assumed."""

@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from difflib import get_close_matches
 
+LEAST_PART = 4
+"""Characters from which on a part of a name is looked for inside the names."""
+
 
 def nearest_names(text: str, names: Iterable[str], most: int = 3) -> str:
-    """`` (did you mean ...?)`` with at most three near names, or nothing."""
-    found = get_close_matches(text[:64], sorted(names), n=most, cutoff=0.7)
+    """``; nearest: ...`` with at most three names like the text or holding it, or nothing."""
+    known = sorted(names)
+    found = get_close_matches(text[:64], known, n=most, cutoff=0.7)
+    if not found and len(text) >= LEAST_PART:
+        found = [name for name in known if text in name][:most]
     if not found:
         return ""
     listed = " or ".join(f'"{name}"' for name in found)

@@ -77,7 +77,7 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN) -> Report:
         variances=states,
         decisions=decided,
         notes=notes,
-        unread=plan.problems,
+        unread=tuple(sorted(plan.problems, key=lambda one: one.span.order)),
         taken_as_absent=_taken(subjects),
         assumed=_assumed(settled),
         cautions=cautions_for(kit.cautions, subjects),

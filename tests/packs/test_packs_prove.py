@@ -54,7 +54,7 @@ def test_the_tiny_rule_is_proved(tmp_path: Path, kit: Kit, judge: ExampleJudge) 
         ("missing: [tile.thick]", "missing: [tile.lot]", ["the example asks for tile.thick and not for tile.lot"]),
         ('"tile glass, thick 3/4 in"', '"tile porcelain, thick 3/4 in"',
          ['the example should end "does not apply", and ends "does not meet": 3/4 in tile is thicker than 1/2 in.']),
-        ('"tile glass, thick 3/4 in"', '"tile glas, thick 3/4 in"', ['the example is not read: "glas" is not read under "tile"']),
+        ('"tile glass, thick 3/4 in"', '"tile glas, thick 3/4 in"', ['the example is not read: "glas" is not read under "tile"; nearest: "glass"']),
     ],
 )  # fmt: skip
 def test_what_an_example_misses_is_told(

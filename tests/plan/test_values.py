@@ -116,6 +116,7 @@ def test_who_does_it_stands_at_the_end(kit: Kit) -> None:
         ("trowle square", '4:1: "trowle square" is no key of assembly; nearest: "trowel"'),
         ("mortar", '4:1: "mortar" needs a value'),
         ("mortar wonderful stuff", '4:8: "wonderful stuff" is not read under "mortar"'),
+        ("tile porclain, 12 x 24 in", '4:6: "porclain" is not read under "tile"; nearest: "porcelain"'),
     ],
 )
 def test_what_is_not_read_is_told_with_its_place(line: str, told: str, kit: Kit) -> None:
