@@ -46,7 +46,10 @@ def test_a_flawed_plan_with_a_line_left_out_is_never_clear(data: st.DataObject) 
     path = data.draw(st.sampled_from(WHOLE_JOBS))
     lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
     del lines[data.draw(st.integers(0, len(lines) - 1))]
-    assert told("".join(lines)).summary != CLEAR
+    report = told("".join(lines))
+    assert (
+        report.fragment or report.summary != CLEAR
+    )  # without its plan line a file is a fragment, judged where it is included
 
 
 @pytest.mark.parametrize("path", [*SOUND, *HARD], ids=lambda path: path.stem)
