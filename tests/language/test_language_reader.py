@@ -262,10 +262,10 @@ def test_shapes_are_found_once(monkeypatch: pytest.MonkeyPatch) -> None:
     ],
 )
 def test_no_line_costs_more_than_its_length(text: str) -> None:
-    """A bound far above what is needed and far below what going back over the text would cost."""
-    start = time.perf_counter()
+    """Guards against a hang: processor time far above what is needed, far below what going back over the text costs."""
+    start = time.process_time()
     read(text, "f")
-    assert time.perf_counter() - start < 0.5
+    assert time.process_time() - start < 5
 
 
 def test_decode() -> None:
