@@ -1,7 +1,8 @@
 """What the reviews of the told jobs name: run ``python -m tests.field_cases.scoreboard`` to print it.
 
-A cause is found (a finding of one of its rules), asked (a question or a record to come keeps one of them open), or not named. A plan is
-falsely accused by each rule that faults what it states rightly.
+A cause is found (a finding of one of its rules), asked (a question or a record to come keeps one of them open), asked broadly (only
+questions on which more than five rules hang lead to it, so the cause itself is hardly named), or not named. A plan is falsely accused by
+each rule that faults what it states rightly.
 """
 
 from __future__ import annotations
@@ -18,7 +19,8 @@ from speclint.review.run import Options, review
 from tests.rules.shipped import shipped_kit
 
 HERE = Path(__file__).resolve().parent
-FOUND, ASKED, NOT_NAMED = "found", "asked", "not named"
+FOUND, ASKED, BROADLY, NOT_NAMED = "found", "asked", "broadly", "not named"
+FEW = 5
 
 
 class Cause(NamedTuple):
@@ -70,15 +72,20 @@ def _case(name: str, told: dict[str, Any]) -> Case:
 def scored(case: Case) -> Score:
     """The review of the plan of a case, held against what is expected of it."""
     report = _report(case)
-    found = {finding.rule for finding in report.findings}
-    asked = {rule for question in report.questions for rule in question.frees}
-    asked |= {rule for coming in report.to_come for rule in coming.rules}
-    named = tuple(
-        FOUND if cause.rules & found else ASKED if cause.rules & asked else NOT_NAMED for cause in case.causes
-    )
+    named = tuple(_way(cause.rules, report) for cause in case.causes)
     unread = tuple(str(problem) for problem in report.unread)
-    accused = tuple(sorted(found & case.correct))
+    accused = tuple(sorted({finding.rule for finding in report.findings} & case.correct))
     return Score(case, named, accused, len(report.findings), len(report.questions), unread)
+
+
+def _way(rules: frozenset[str], report: Report) -> str:
+    if any(finding.rule in rules for finding in report.findings):
+        return FOUND
+    asked = [len(question.frees) for question in report.questions if rules.intersection(question.frees)]
+    coming = any(rules.intersection(record.rules) for record in report.to_come)
+    if coming or any(freed <= FEW for freed in asked):
+        return ASKED
+    return BROADLY if asked else NOT_NAMED
 
 
 def _report(case: Case) -> Report:
@@ -89,13 +96,13 @@ def _report(case: Case) -> Report:
 def scoreboard() -> str:
     """A table with a line for each plan, its causes not named below it, and the sums at the end."""
     scores = [scored(case) for case in told_cases()]
-    lines = [_row("plan", FOUND, ASKED, NOT_NAMED, "falsely accused", "findings", "questions")]
+    lines = [_row("plan", FOUND, ASKED, BROADLY, NOT_NAMED, "falsely accused", "findings", "questions")]
     for score in scores:
         lines.append(_row(score.case.name, *_counts([score])))
         lines += [
             f"    {way}: {cause.words}{_why(cause)}"
             for cause, way in zip(score.case.causes, score.named, strict=True)
-            if way == NOT_NAMED
+            if way in (BROADLY, NOT_NAMED)
         ]
         lines += [f"    falsely accused: {rule}" for rule in score.accused]
     for start, what in (("f", "all failed jobs"), ("s", "all specifications")):
@@ -110,7 +117,7 @@ def _why(cause: Cause) -> str:
 def _counts(scores: list[Score]) -> tuple[int, ...]:
     ways = [way for score in scores for way in score.named]
     return (
-        *(ways.count(way) for way in (FOUND, ASKED, NOT_NAMED)),
+        *(ways.count(way) for way in (FOUND, ASKED, BROADLY, NOT_NAMED)),
         sum(len(score.accused) for score in scores),
         sum(score.findings for score in scores),
         sum(score.questions for score in scores),
@@ -119,7 +126,7 @@ def _counts(scores: list[Score]) -> tuple[int, ...]:
 
 def _row(name: str, *cells: object) -> str:
     return f"{name:<34}" + "".join(
-        f"{cell!s:>{width}}" for cell, width in zip(cells, (7, 7, 11, 17, 10, 11), strict=True)
+        f"{cell!s:>{width}}" for cell, width in zip(cells, (7, 7, 9, 11, 17, 10, 11), strict=True)
     )
 
 
