@@ -7,16 +7,16 @@ from functools import cache
 from typing import NamedTuple
 
 from speclint.files.plans import repository_path
-from speclint.review.kit import Kit
+from speclint.packs.rule import Pack
 from speclint.review.report import Report
 
 
 class Whole(NamedTuple):
-    """All that came of a run: the reports, the files not read with the reason, the kit, and JUnit's flavour."""
+    """All that came of a run: the reports, the files not read with the reason, the packs, and JUnit's flavour."""
 
     reports: Sequence[Report]
     not_read: Sequence[tuple[str, str]]
-    kit: Kit
+    packs: Sequence[Pack]
     loose: bool = False
 
 
@@ -32,7 +32,7 @@ def _json(whole: Whole) -> str:
 def _sarif(whole: Whole) -> str:
     from speclint.forms.sarif import sarif_form
 
-    return sarif_form(whole.reports, whole.kit.packs, _path, whole.not_read)
+    return sarif_form(whole.reports, whole.packs, _path, whole.not_read)
 
 
 def _junit(whole: Whole) -> str:

@@ -7,33 +7,27 @@ import os
 import sys
 import time
 from collections.abc import Callable, Iterator, Mapping
-from functools import partial
-from typing import NamedTuple
+from contextlib import ExitStack
 
+from speclint.cli.job import COULD_NOT, FAULTY, AsFound, Job, Told
 from speclint.cli.machine import MACHINE, Whole
 from speclint.cli.parser import Parser, add_colour, add_into, add_packs, parser
-from speclint.cli.streams import put, standard_input, tell
+from speclint.cli.streams import put, tell
 from speclint.cli.terminal import is_terminal, want_colour, width_of_output
-from speclint.files.kit import load_kit
-from speclint.files.plans import find_plans, load_plan, plan_of_bytes
+from speclint.files.history import revision
+from speclint.files.kit import SHIPPED, load_kit
+from speclint.files.policy import check_pins, left_out_of, read_policy
+from speclint.files.project import Project
 from speclint.kernel.faults import EngineDefect, SpeclintError, UsageFault
 from speclint.plan.near import nearest_names
-from speclint.review.gate import exit_code, worst
+from speclint.review.gate import Bar, exit_code, worst
 from speclint.review.kit import Kit
 from speclint.review.report import Report
-from speclint.review.run import Options, review
+from speclint.review.run import Options
 
-_COULD_NOT, _FAULTY = 2, 70
 _FORMS = ("text", "lines")
-
-
-class Told(NamedTuple):
-    """What came of one file: its report, or why there is none, and its exit code."""
-
-    file: str
-    report: Report | None
-    why: str
-    code: int
+_AS_FOUND = "findings recorded when the gate was adopted: check them, or rewrite their file (records, or strikes off)"
+_POLICY = "project file, own packs, as found and variances as they stood there, so that no change excuses itself"
 
 
 def options() -> Parser:
@@ -42,15 +36,18 @@ def options() -> Parser:
         "review", "Reviews plans (files, or folders with *.wetspec; - reads standard input).", "speclint review plans/"
     )
     add = found.add_argument
-    add("paths", nargs="*", default=["."], metavar="PATH", help="plan files or folders (here if left out)")
+    add("paths", nargs="*", metavar="PATH", help="plan files or folders (those of the project, or here, if left out)")
     add("--as", dest="form", default="text", choices=(*_FORMS, *MACHINE), metavar="FORM", help=_forms_help())
     add("--junit-flavour", default="strict", choices=("strict", "loose"), help="loose: with file and line")
     add_into(found)
     add("--as-of", default="", metavar="DATE", help="day by which variances are judged, such as 2026-04-02")
     add("--stage", default="", metavar="STAGE", help="stage of the job, before what plans say")
     stop = "least weight of a finding that makes the exit code 1"
-    add("--stop-at", default="callback", choices=("tear-out", "callback", "remark"), help=stop)
+    add("--stop-at", default="", choices=("tear-out", "callback", "remark"), help=f"{stop} (callback if left out)")
     add("--stop-on", default="", choices=("questions",), help="let open questions of that weight stop too")
+    add("--as-found", default="", choices=("check", "rewrite", "off"), help=_AS_FOUND)
+    add("--changed-since", default="", metavar="REV", help="only plans that changed since, or include what changed")
+    add("--policy-from", default="", metavar="REV", help=_POLICY)
     add("--all-questions", action="store_true", help="show all open questions, not the first seven")
     add("--stdin-name", default="stdin", metavar="PATH", help="path that standard input stands for")
     add_packs(found)
@@ -60,13 +57,55 @@ def options() -> Parser:
 
 def run(chosen: argparse.Namespace) -> int:
     """Review every plan; the rest goes on when one of them fails."""
-    kit = load_kit(extra_paths=chosen.pack)
-    settings = Options(stage=stage_of(chosen.stage, kit), as_of=day(chosen.as_of, os.environ))
-    told = _reviewed(chosen, kit, settings)
-    if chosen.form in MACHINE:
-        return _whole(chosen, told, kit)
-    write = {"text": _text, "lines": _lines}[chosen.form]
-    return write(chosen, told)
+    with ExitStack() as held:
+        try:
+            job = _job(chosen, held)
+        except SpeclintError as error:
+            if chosen.form not in MACHINE:
+                raise
+            return _could_not(chosen, error)
+        told = job.told(chosen.paths, chosen.stdin_name)
+        if chosen.form in MACHINE:
+            return _whole(chosen, told, job)
+        return {"text": _text, "lines": _lines}[chosen.form](chosen, told, job)
+
+
+def _job(chosen: argparse.Namespace, held: ExitStack) -> Job:
+    """All that the run needs: what the project settles, the kit it asks for, and the options, which stand before it."""
+    start = next((path for path in chosen.paths if path != "-" and os.path.lexists(path)), ".")
+    policy = read_policy(start, chosen.policy_from, held.enter_context)
+    project = policy.project
+    own = (*(folder for folder, _ in policy.own_packs), *chosen.pack)
+    kit = load_kit(packs=tuple(project.packs) or SHIPPED, extra_paths=own, labels=policy.labels)
+    check_pins(project, kit)
+    if chosen.as_found == "rewrite" and (policy.at or chosen.changed_since):
+        raise UsageFault(
+            "--as-found rewrite looks at all plans as they stand: leave out --policy-from, --changed-since"
+        )
+    return Job(
+        kit=kit,
+        policy=policy,
+        settings=Options(stage=stage_of(chosen.stage, kit), as_of=day(chosen.as_of, os.environ)),
+        bar=_bar(chosen, project, kit),
+        as_found=AsFound(policy, chosen.as_found or ("check" if project.as_found else "off")),
+        changed=revision(chosen.changed_since, project.root) if chosen.changed_since else None,
+        lines=left_out_of(policy, kit),
+    )
+
+
+def _bar(chosen: argparse.Namespace, project: Project, kit: Kit) -> Bar:
+    """What stops, by the options, else the project, else as usual."""
+    order = kit.vocabulary.kinds["stage"].order
+    late = stage_of(project.questions_from, kit)
+    early = frozenset(order[: order.index(late)]) if late else Bar().early
+    return Bar(chosen.stop_at or project.stop_at or "callback", chosen.stop_on == "questions", early)
+
+
+def _could_not(chosen: argparse.Namespace, error: SpeclintError) -> int:
+    """A run that could not begin, in a form for programs, so that none of them takes silence for a pass."""
+    tell(str(error))
+    put(MACHINE[chosen.form](Whole((), [("the run", str(error))], (), False)), chosen.into)
+    return FAULTY if isinstance(error, EngineDefect) else COULD_NOT
 
 
 def _forms_help() -> str:
@@ -105,53 +144,7 @@ def day(text: str, environ: Mapping[str, str]) -> str:
     raise UsageFault(f'"{text}" is no day; write year, month and day such as 2026-04-02')
 
 
-def _reviewed(chosen: argparse.Namespace, kit: Kit, settings: Options) -> Iterator[Told]:
-    """What comes of each file in order, one at a time."""
-    paths = [path for path in chosen.paths if path != "-"]
-    if "-" in chosen.paths:
-        yield _one(chosen.stdin_name, partial(_input_report, chosen.stdin_name, kit, settings))
-    found = find_plans(paths)
-    for path, why in found.not_read:
-        yield Told(path, None, why, _COULD_NOT)
-    for path in found.paths:
-        yield _one(path, partial(_file_report, path, kit, settings))
-    if "-" not in chosen.paths and not found.paths and not found.not_read:
-        yield Told(" ".join(chosen.paths), None, "there is no plan here (no file ends in .wetspec)", _COULD_NOT)
-
-
-def _file_report(path: str, kit: Kit, settings: Options) -> Report:
-    return review(load_plan(path, kit), kit, settings)
-
-
-def _input_report(name: str, kit: Kit, settings: Options) -> Report:
-    return review(plan_of_bytes(standard_input(), name, kit), kit, settings)
-
-
-def _one(path: str, work: Callable[[], Report]) -> Told:
-    """The report on one file; a fault in it is told and does not stop the others."""
-    try:
-        return Told(path, work(), "", 0)
-    except EngineDefect as error:
-        return _faulty(path, error)
-    except SpeclintError as error:
-        return Told(path, None, str(error).removeprefix(f"{path}: "), _COULD_NOT)
-    except Exception as error:  # a bug met on one plan must not hide the findings on the others
-        return _faulty(path, error)
-
-
-def _faulty(path: str, error: Exception) -> Told:
-    why = f"a fault of speclint itself ({type(error).__name__}: {error}); please report it with the plan"
-    return Told(path, None, why, _FAULTY)
-
-
-def _code(chosen: argparse.Namespace, told: Told) -> int:
-    if told.report is None:
-        tell(f"{told.file}: {told.why}")
-        return told.code
-    return exit_code(told.report, chosen.stop_at, chosen.stop_on == "questions")
-
-
-def _text(chosen: argparse.Namespace, told: Iterator[Told]) -> int:
+def _text(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
     from speclint.forms.rows import plain
     from speclint.forms.text import Look, tally, text_rows
 
@@ -164,29 +157,33 @@ def _text(chosen: argparse.Namespace, told: Iterator[Told]) -> int:
     summaries: list[tuple[str, bool]] = []
 
     def written(report: Report) -> str:
-        summaries.append((report.summary, report.fragment))
+        summaries.append((report.said or report.summary, report.fragment))
         return ("\n" if len(summaries) > 1 else "") + shown(text_rows(report, look))
 
     def last() -> str:
         return "\n" + tally(summaries) if len(summaries) > 1 else ""
 
-    return _each(chosen, told, written, last)
+    return _each(chosen, told, written, last, job)
 
 
-def _lines(chosen: argparse.Namespace, told: Iterator[Told]) -> int:
+def _lines(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
     from speclint.forms.lines import lines_form
 
-    return _each(chosen, told, lines_form, str)
+    return _each(chosen, told, lines_form, str, job)
 
 
 def _each(
-    chosen: argparse.Namespace, told: Iterator[Told], written: Callable[[Report], str], last: Callable[[], str]
+    chosen: argparse.Namespace,
+    told: Iterator[Told],
+    written: Callable[[Report], str],
+    last: Callable[[], str],
+    job: Job,
 ) -> int:
     """Write each report as it comes, or all at once into a file."""
     codes: list[int] = []
     kept: list[str] = []
     for one in told:
-        codes.append(_code(chosen, one))
+        codes.append(_code(job, one))
         if one.report is not None:
             kept.append(written(one.report))
             if not chosen.into:
@@ -195,12 +192,19 @@ def _each(
     return worst(tuple(codes))
 
 
-def _whole(chosen: argparse.Namespace, told: Iterator[Told], kit: Kit) -> int:
+def _code(job: Job, told: Told) -> int:
+    if told.report is None:
+        tell(f"{told.file}: {told.why}")
+        return told.code
+    return exit_code(told.report, job.bar)
+
+
+def _whole(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
     """Write all reports at once in a form for programs."""
     everything = list(told)
-    codes = [_code(chosen, one) for one in everything]
+    codes = [_code(job, one) for one in everything]
     reports = [one.report for one in everything if one.report is not None]
     not_read = [(one.file, one.why) for one in everything if one.report is None]
-    text = MACHINE[chosen.form](Whole(reports, not_read, kit, chosen.junit_flavour == "loose"))
+    text = MACHINE[chosen.form](Whole(reports, not_read, job.kit.packs, chosen.junit_flavour == "loose"))
     put(text, chosen.into)
     return worst(tuple(codes))

@@ -19,7 +19,7 @@ from speclint.engine.outcomes import (
 from speclint.engine.overlay import Key, Supposed, key_of
 from speclint.engine.reading import Env, Open, Subject
 from speclint.engine.trial import Trial, judge, roots_of, unique
-from speclint.kernel.values import ASSUMED, TAKEN, Single, Unknown
+from speclint.kernel.values import ASSUMED, TAKEN, Cases, Single, Unknown, is_stated
 
 MOST_RESTS = 32
 _NO_LIMITS: Mapping[str, Single] = {}
@@ -39,6 +39,22 @@ def decide(judgement: Judgement, subject: Subject, strict: bool = False, rests: 
         plain = None if rests or outcome is None else made.plain.get(outcome)
         return plain or _told(made, env, outcome, strict, rests)
     return _several(made, subject, strict, rests)
+
+
+def is_borne(judgement: Judgement, subject: Subject, strict: bool = False) -> bool:
+    """Whether an outcome hangs on what was written (a value, a demand, ``none``): unknown, it would end otherwise."""
+    made = judgement.made
+    choices = [("", made.fixed)] if made.fixed is not None else _admitted(made, subject)[0]
+    if not choices:
+        return False
+    limits = choices[0][1]
+    env = Env(subject, limits)
+    env.read = []
+    outcome = judge(made, env)
+    read = [(reader, fact, reader.get(fact)) for reader, fact in env.read]
+    told = [one for one in read if isinstance(one[2], Cases) or (is_stated(one[2]) and type(one[2]) is not Unknown)]
+    unknown = {key_of(reader, fact): Unknown() for reader, fact, _ in told}
+    return bool(told) and Trial(made, limits, strict).under(Supposed(subject, unknown), {}).outcome != outcome
 
 
 def _told(made: Made, env: Env, outcome: str | None, strict: bool, rests: bool | None) -> Decision:

@@ -36,13 +36,18 @@ class Source(NamedTuple):
     digest: str
 
 
-def load_kit(packs: Sequence[str] = SHIPPED, extra_paths: Sequence[str] = (), shared: str | None = None) -> Kit:
+def load_kit(
+    packs: Sequence[str] = SHIPPED,
+    extra_paths: Sequence[str] = (),
+    shared: str | None = None,
+    labels: Mapping[str, str] | None = None,
+) -> Kit:
     """The kit with the named packs that ship and those in the folders of ``extra_paths``.
 
-    ``shared`` stands in for the folder of words, facts and tables. Raises PackFault with every problem of the data,
-    UsageFault for a pack that is not there.
+    ``labels`` says how messages call such a folder, where not by its path; ``shared`` stands in for the folder of
+    words, facts and tables. Raises PackFault with every problem of the data, UsageFault for a pack that is not there.
     """
-    sources = _sources(packs, extra_paths, shared)
+    sources = _sources(packs, extra_paths, shared, labels or {})
     base = _base(sources[0])
     words = _kept_or(f"kit-{base}.json", _bare_kit, lambda: _compile_shared(sources[0], base))
     found: list[Pack] = []
@@ -62,7 +67,7 @@ def load_pack_examples(
     packs: Sequence[str] = SHIPPED, extra_paths: Sequence[str] = (), shared: str | None = None
 ) -> Mapping[str, tuple[Example, ...]]:
     """The examples of every rule of the packs by the rule's name; they stand apart, as a review needs none of them."""
-    sources = _sources(packs, extra_paths, shared)
+    sources = _sources(packs, extra_paths, shared, {})
     base = _base(sources[0])
     found: dict[str, tuple[Example, ...]] = {}
     for pack in sources[1:]:
@@ -80,13 +85,15 @@ def pack_folder(name: str) -> str:
     return folder
 
 
-def _sources(packs: Sequence[str], extra_paths: Sequence[str], shared: str | None) -> tuple[Source, ...]:
+def _sources(
+    packs: Sequence[str], extra_paths: Sequence[str], shared: str | None, labels: Mapping[str, str]
+) -> tuple[Source, ...]:
     words = shared if shared is not None else data_folder("shared")
     wanted = [(words, "shared"), *((pack_folder(name), f"rules/{name}") for name in dict.fromkeys(packs))]
     for path in dict.fromkeys(extra_paths):
         if not os.path.isdir(path):
             raise UsageFault(f'there is no folder "{path}" to read a pack from')
-        wanted.append((path, path.rstrip("/" + os.sep) or path))
+        wanted.append((path, labels.get(path) or path.rstrip("/" + os.sep) or path))
     try:
         return tuple(Source(folder, label, folder_digest(folder)) for folder, label in wanted)
     except OSError as error:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from speclint.kernel.faults import Problem, UsageFault
@@ -20,6 +20,10 @@ ENDING = ".wetspec"
 MOST_FILES = 200
 _ROOT_MARKS = ("speclint.yaml", ".git")
 _LISTED = 1000  # names of a folder that are looked at for a near miss
+
+
+Read = Callable[[str], "bytes | str"]
+"""Gives the bytes of an included file by its real path, or says why it cannot be read."""
 
 
 class Found(NamedTuple):
@@ -64,10 +68,13 @@ def file_bytes(path: str) -> bytes:
     return data
 
 
-def plan_of_bytes(data: bytes, name: str, kit: Kit) -> Plan:
-    """The plan of a text that came otherwise, such as standard input; ``name`` stands for its path."""
+def plan_of_bytes(data: bytes, name: str, kit: Kit, include: Read | None = None) -> Plan:
+    """The plan of a text that came otherwise, such as standard input; ``name`` stands for its path.
+
+    ``include`` reads the files it includes in the place of the disk.
+    """
     real = os.path.realpath(name)
-    reading = _Reading(kit, _root(os.path.dirname(real)))
+    reading = _Reading(kit, _root(os.path.dirname(real)), include or _bytes)
     reading.take(data, name, real, ())
     sections, problems = tuple(reading.sections), list(reading.problems)
     if not sections and not problems:
@@ -80,9 +87,10 @@ def plan_of_bytes(data: bytes, name: str, kit: Kit) -> Plan:
 class _Reading:
     """One plan being read: what was read so far, and by which files the present one was reached."""
 
-    def __init__(self, kit: Kit, root: str) -> None:
+    def __init__(self, kit: Kit, root: str, read_bytes: Read) -> None:
         self.kit = kit
         self.root = root
+        self.read_bytes = read_bytes
         self.sections: list[Section] = []
         self.problems: list[Problem] = []
         self.files: list[str] = []
@@ -111,7 +119,7 @@ class _Reading:
         against = self._against(wanted, target, real, way)
         if against or target in self.seen:
             return against
-        data = _bytes(target)
+        data = self.read_bytes(target)
         if isinstance(data, str):
             return f'include "{wanted}": {data}{_near(target)}'
         self.take(data, shown, target, way)

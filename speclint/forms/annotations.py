@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from speclint.forms.as_found import stopping_records
 from speclint.forms.safe import safe
 from speclint.kernel.span import Span
 from speclint.review.identity import UNREADABLE
@@ -19,14 +20,16 @@ def annotations_form(
     lines = [f"::error title=not read::{_text(f'{file}: {why}')}" for file, why in not_read]
     for report in reports:
         lines += [_command("error", UNREADABLE, one.message, one.span, path) for one in report.unread]
+        for record in stopping_records(report, path(report.file)):
+            lines.append(_command("error", record.name, record.text, record.span, path))
         if report.fragment:
             continue
         lines += [
             _command(COMMANDS[one.weight], f"{one.rule} ({one.weight})", one.message, one.span, path)
             for one in report.findings
-            if not one.variance
+            if not (one.variance or one.known)
         ]
-        for question in report.questions:
+        for question in (one for one in report.questions if not one.known):
             span = question.places[0].span if question.places else Span(report.file, 1, 1, 1, 1)
             title = f"question for {question.answers}" if question.answers else "question"
             lines.append(_command("notice", title, question.text, span, path))

@@ -12,7 +12,7 @@ from speclint.forms.safe import safe
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
 from speclint.packs.rule import Cite
-from speclint.review.report import Coming, Finding, Place, Question, Report, VarianceState
+from speclint.review.report import Coming, Finding, Place, Question, Recorded, Report, VarianceState
 
 SCHEMA_VERSION = "1.0"
 
@@ -56,6 +56,8 @@ def report_value(report: Report) -> Plain:
         "takenAsAbsent": _texts(report.taken_as_absent),
         "assumed": _texts(report.assumed),
         "cautions": _texts(report.cautions),
+        "asFound": [_recorded(one) for one in report.as_found],
+        "said": safe(report.said),
         "met": [{"rule": safe(rule), "address": safe(address)} for rule, address in report.passed],
     }
 
@@ -114,6 +116,7 @@ def _finding(finding: Finding) -> Plain:
         "admits": safe(finding.admits),
         "sides": [{"source": safe(source), "outcome": safe(outcome)} for source, outcome in finding.sides],
         "variance": safe(finding.variance),
+        "known": finding.known,
         "working": _texts(finding.working),
     }
 
@@ -127,6 +130,17 @@ def _question(question: Question) -> Plain:
         "frees": _texts(question.frees),
         "places": [_place(place) for place in question.places],
         "due": safe(question.due),
+        "known": question.known,
+    }
+
+
+def _recorded(one: Recorded) -> Plain:
+    return {
+        "state": one.state,
+        "rule": safe(one.rule),
+        "address": _texts(one.address),
+        "number": one.ordinal,
+        "why": safe(one.why),
     }
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 from xml.etree import ElementTree
 
+from speclint.forms.as_found import stopping_records
 from speclint.forms.place import address_words
 from speclint.forms.safe import safe
 from speclint.kernel.span import Span
@@ -39,17 +40,27 @@ def junit_form(
 def _cases(report: Report, file: str) -> Iterator[Case]:
     for number, problem in enumerate(report.unread, 1):
         yield Case(f"{UNREADABLE} {number}", "failure", problem.message, "unreadable", problem.span)
+    for record in stopping_records(report, file):
+        yield Case(
+            _name(record.mark.rule, record.mark.address, record.mark.ordinal),
+            "failure",
+            record.text,
+            record.state,
+            None,
+        )
     if report.fragment:
         return
     for finding, mark in marked(report, file):
         name = _name(mark.rule, mark.address, mark.ordinal)
-        if finding.variance:
+        if finding.known:
+            yield Case(name, "skipped", f"known as found: {finding.message}", "known", finding.span)
+        elif finding.variance:
             yield Case(name, "skipped", f"let through by variance: {finding.variance}", "variance", finding.span)
         else:
             yield Case(name, "failure", finding.message, finding.weight, finding.span)
     for question, mark in marked_questions(report, file):
         span = question.places[0].span if question.places else None
-        said = f"not shown, {question.answers}: {question.text}"
+        said = f"{'known as found, ' if question.known else ''}not shown, {question.answers}: {question.text}"
         yield Case(_name(mark.rule, mark.address, mark.ordinal), "skipped", said, question.weight, span)
     for rule, address in report.passed:
         yield Case(f"{safe(rule)} at {safe(address)}", "passed", "", "", None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from speclint.forms.as_found import stopping_records
 from speclint.forms.phrases import counted, phrase
 from speclint.forms.place import exact_words
 from speclint.forms.safe import safe
@@ -18,6 +19,7 @@ def lines_form(report: Report) -> str:
     Nothing is wrapped or coloured; every line is a place, then a message that begins with a small letter.
     """
     told = [(problem.span, f"unreadable: {phrase(problem.message)}") for problem in report.unread]
+    told.extend((_first(report.file), one.text) for one in stopping_records(report, report.file))
     if not report.fragment:
         told.extend((finding.span, _finding(finding)) for finding in report.findings)
         told.extend(_question(question, report.file) for question in report.questions)
@@ -46,6 +48,8 @@ def _finding(finding: Finding) -> str:
     if finding.outcome == DIFFER:
         sides = "; ".join(f"{source}: {outcome}" for source, outcome in finding.sides)
         return f"{DIFFER}, {names}: {said}" + (f" ({sides})" if sides else "")
+    if finding.known:
+        return f"known as found, {names}: {said}"
     if finding.variance:
         return f"let through by variance, {names}: {said}"
     return f"{names}: {said}" + (_elsewhere(finding.places) if len(finding.places) > 1 else "")
@@ -59,7 +63,8 @@ def _elsewhere(places: Iterable[object]) -> str:
 def _question(question: Question, file: str) -> tuple[Span, str]:
     span = question.places[0].span if question.places else _first(file)
     more = _elsewhere(question.places) if len(question.places) > 1 else ""
-    return span, f"question, {question.weight}, {question.answers}: {phrase(question.text)}{more}"
+    known = "known as found, " if question.known else ""
+    return span, f"{known}question, {question.weight}, {question.answers}: {phrase(question.text)}{more}"
 
 
 def _coming(coming: Coming, file: str) -> tuple[Span, str]:
@@ -72,4 +77,4 @@ def _summary(report: Report) -> str:
     if report.fragment:
         return "fragment: read, not judged alone"
     rules = f"{counted(report.rules, 'rule')} of {pack_marks(report)}"
-    return f"summary: {report.summary} among {rules}; {stage_words(report)}"
+    return f"summary: {phrase(report.said or report.summary)} among {rules}; {stage_words(report)}"

@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from speclint.forms.as_found import stopping_records
 from speclint.forms.safe import safe
 from speclint.kernel.span import Span
 from speclint.review.identity import UNREADABLE, Mark, marked, marked_questions
@@ -30,14 +31,17 @@ def _rows(report: Report, path: Callable[[str], str]) -> list[dict[str, Any]]:
         _row(Mark(UNREADABLE, safe(file), (), number), problem.message, "critical", *_at(problem.span, path))
         for number, problem in enumerate(report.unread)
     ]
+    rows += [_row(one.mark, one.text, "critical", *_at(one.span, path)) for one in stopping_records(report, file)]
     if report.fragment:
         return rows
     rows += [
         _row(mark, one.message, SEVERITY[one.weight], *_at(one.span, path))
         for one, mark in marked(report, file)
-        if not one.variance
+        if not (one.variance or one.known)
     ]
     for question, mark in marked_questions(report, file):
+        if question.known:
+            continue
         span = question.places[0].span if question.places else Span(report.file, 1, 1, 1, 1)
         rows.append(_row(mark, f"not shown, {question.answers}: {question.text}", "minor", *_at(span, path)))
     return rows

@@ -1,6 +1,7 @@
 """SARIF 2.1.0 (OASIS, with errata 01), so that a code host shows findings beside the lines of a plan.
 
-What a variance lets through is no result but stands in the run's properties; a question is a result of kind ``open``.
+What a variance lets through, and what is known as found, is no result but stands in the run's properties; a question
+is a result of kind ``open``.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from speclint import __version__
+from speclint.forms.as_found import NAMES, stopping_records
 from speclint.forms.cites import cites_words
 from speclint.forms.phrases import sentence
 from speclint.forms.place import address_words
@@ -18,13 +20,19 @@ from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
 from speclint.packs.rule import Pack, Rule
 from speclint.review.identity import UNREADABLE, Mark, marked, marked_questions
-from speclint.review.report import Finding, Place, Question, Report
+from speclint.review.report import KNOWN, Finding, Place, Question, Report
 
 Plain = dict[str, Any]
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 LEVELS = {"tear-out": "error", "callback": "warning", "remark": "note"}
 PROBLEM = {"tear-out": "error", "callback": "warning", "remark": "recommendation"}
 OPEN_QUESTION = "open-question"
+OWN = {
+    UNREADABLE: "A line that could not be read.",
+    OPEN_QUESTION: "A fact that the plan does not tell.",
+    NAMES["mended"]: "A finding recorded as found that is mended and not yet struck off.",
+    NAMES["withdrawn"]: "A finding recorded as found that went without being mended.",
+}
 MOST = 1000  # code points of a description
 
 
@@ -49,7 +57,10 @@ def sarif_form(
         "columnKind": "unicodeCodePoints",
         "invocations": [_invocation(not_read)],
         "results": told,
-        "properties": {"variances": [row for report in reports for row in _variances(report)]},
+        "properties": {
+            "variances": [row for report in reports for row in _variances(report)],
+            "knownAsFound": [row for report in reports for row in _known(report, path)],
+        },
     }
     return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, indent=2, ensure_ascii=True) + "\n"
 
@@ -66,7 +77,7 @@ def _driver(names: Sequence[str], rules: Mapping[str, Rule], packs: Sequence[Pac
 def _rule(name: str, rule: Rule | None) -> Plain:
     title = sentence(name.replace("-", " "))
     if rule is None:
-        said = "A line that could not be read." if name == UNREADABLE else "A fact that the plan does not tell."
+        said = OWN.get(name, "A rule that is not loaded.")
         return _described(name, title, said, said, "warning", ())
     asks = f"Asks that {' '.join(rule.demands_text.split())}."
     settled = rule.settles or "a change of the plan"
@@ -87,10 +98,13 @@ def _described(name: str, title: str, full: str, help_text: str, severity: str, 
 def _results(report: Report, path: Callable[[str], str]) -> list[Plain]:
     file = path(report.file)
     found = [_unread(problem, number, path) for number, problem in enumerate(report.unread)]
+    for one in stopping_records(report, file):
+        found.append(_result(one.name, "error", "fail", one.text, one.span, one.mark, path))
     if report.fragment:
         return found
-    found += [_finding(one, mark, path) for one, mark in marked(report, file) if not one.variance]
-    return found + [_question(one, mark, path, report) for one, mark in marked_questions(report, file)]
+    found += [_finding(one, mark, path) for one, mark in marked(report, file) if not (one.variance or one.known)]
+    asked = (pair for pair in marked_questions(report, file) if not pair[0].known)
+    return found + [_question(one, mark, path, report) for one, mark in asked]
 
 
 def _finding(finding: Finding, mark: Mark, path: Callable[[str], str]) -> Plain:
@@ -148,6 +162,12 @@ def _variances(report: Report) -> list[Plain]:
         {"state": one.state, "rule": safe(one.rule), "address": safe(one.address), "until": safe(one.until)}
         for one in report.variances
     ]
+
+
+def _known(report: Report, path: Callable[[str], str]) -> list[Plain]:
+    file = safe(path(report.file))
+    known = (one for one in report.as_found if one.state == KNOWN)
+    return [{"file": file, "rule": safe(one.rule), "address": address_words(one.address)} for one in known]
 
 
 def _invocation(not_read: Sequence[tuple[str, str]]) -> Plain:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 
+from speclint.forms.as_found import stopping_records
 from speclint.forms.phrases import counted
 from speclint.forms.place import address_words
 from speclint.forms.safe import safe
@@ -21,7 +22,7 @@ def summary_form(
     lines = ["## speclint", "", "| plan | summary | findings | questions | to come |", "|---|---|---|---|---|"]
     for report in reports:
         numbers = (len(report.findings), len(report.questions), len(report.to_come))
-        cells = (_plain(path(report.file)), report.summary, *(str(number) for number in numbers))
+        cells = (_plain(path(report.file)), _plain(report.said or report.summary), *(str(number) for number in numbers))
         lines.append(f"| {' | '.join(cells)} |")
     lines += [f"| {_plain(path(file))} | not read: {_plain(why)} | | | |" for file, why in not_read]
     told = [line for report in reports for line in _told(report, path)]
@@ -35,12 +36,20 @@ def _told(report: Report, path: Callable[[str], str]) -> list[str]:
     lines = [
         f"- **unreadable** {_at(path(one.span.file), one.span.line)}: {_plain(one.message)}" for one in report.unread
     ]
+    for record in stopping_records(report, path(report.file)):
+        lines.append(f"- **{record.state}** {_plain(path(report.file))}: {_plain(record.text)}")
     for one in report.findings:
         way = f" (let through: {_plain(one.variance)})" if one.variance else ""
+        way += _known(one.known)
         place = f"{_at(path(one.span.file), one.span.line)}, {_plain(address_words(one.places[0].address))}"
         lines.append(f"- **{one.weight}** {_plain(one.rule)}, {place}: {_plain(one.message)}{way}")
-    lines += [f"- **question** for {_plain(one.answers)}: {_plain(one.text)}" for one in report.questions]
+    for asked in report.questions:
+        lines.append(f"- **question** for {_plain(asked.answers)}: {_plain(asked.text)}{_known(asked.known)}")
     return lines
+
+
+def _known(known: bool) -> str:
+    return " (known as found)" if known else ""
 
 
 def _at(file: str, line: int) -> str:

@@ -9,7 +9,7 @@ from speclint.forms.phrases import counted, listed, phrase, sentence
 from speclint.forms.place import line_words, several_places
 from speclint.forms.rows import EMPTY, Piece, Row, across, labelled, paragraph, plain
 from speclint.forms.safe import safe, width_of
-from speclint.forms.text_findings import STEP, finding_rows, question_rows, unread_rows
+from speclint.forms.text_findings import STEP, as_found_rows, finding_rows, question_rows, unread_rows
 from speclint.forms.words import PERSON, among, pack_marks, stage_words
 from speclint.review.report import CLEAR, REVISE, Report, VarianceState
 
@@ -37,6 +37,7 @@ def text_rows(report: Report, look: Look = USUAL) -> list[Row]:
     rows = _head(report, width)
     rows.append(EMPTY)
     rows.extend(unread_rows(report.unread, width))
+    rows.extend(as_found_rows(report, width))
     if not report.fragment:
         rows.extend(finding_rows(report, width))
         rows.extend(question_rows(report, width, look.all_questions))
@@ -68,7 +69,7 @@ def _head(report: Report, width: int) -> list[Row]:
             *paragraph("a fragment: its lines were read, it is judged where a plan includes it", width, 0, "faint"),
         ]
     style = "tear-out" if report.summary == REVISE else "good" if report.summary == CLEAR else "callback"
-    summary = (Piece(safe(report.summary), style), Piece(f"  {among(report)}"))
+    summary = (Piece(safe(report.said or report.summary), style), Piece(f"  {among(report)}"))
     told: list[Row] = [summary]
     if sum(width_of(piece.text) for piece in summary) > width:
         told = [(summary[0],), *paragraph(among(report), width, STEP)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from speclint.forms.as_found import record_words
 from speclint.forms.cites import cites_words
 from speclint.forms.phrases import counted, listed, phrase, sentence
 from speclint.forms.place import address_words, exact_words, line_words, several_places
@@ -11,7 +12,7 @@ from speclint.forms.rows import EMPTY, Piece, Row, across, labelled, paragraph
 from speclint.forms.safe import safe, width_of
 from speclint.forms.words import WEIGHTS, cost_words
 from speclint.kernel.faults import Problem
-from speclint.review.report import DIFFER, Finding, Question, Report
+from speclint.review.report import DIFFER, KNOWN, Finding, Question, Report
 
 STEP = 3  # columns that the rows of one finding stand in
 _SHOWN = 7  # questions that are printed unless all are asked for
@@ -29,10 +30,10 @@ def unread_rows(problems: Sequence[Problem], width: int) -> list[Row]:
 
 
 def finding_rows(report: Report, width: int) -> list[Row]:
-    """All findings that no variance lets through, the heaviest first, numbered through."""
+    """All findings that no variance lets through and that are not known, the heaviest first, numbered through."""
     rows: list[Row] = []
     number = 0
-    findings = [finding for finding in report.findings if not finding.variance]
+    findings = [finding for finding in report.findings if not (finding.variance or finding.known)]
     for weight in WEIGHTS:
         group = [finding for finding in findings if finding.weight == weight]
         if not group:
@@ -44,6 +45,21 @@ def finding_rows(report: Report, width: int) -> list[Row]:
             rows.extend(_finding(number, finding, report.file, width))
             rows.append(EMPTY)
     return rows
+
+
+def as_found_rows(report: Report, width: int) -> list[Row]:
+    """What was recorded as found: first what stops, then what is known, one short line each."""
+    if not report.as_found:
+        return []
+    stops = [record_words(one) for one in report.as_found if one.state != KNOWN]
+    known = [f"{finding.rule}, {finding.weight}: {finding.message}" for finding in report.findings if finding.known]
+    known += [f"question: {question.text}" for question in report.questions if question.known]
+    rows = _heading("strong", "as found", f"{len(known)} known, {len(stops)} to settle", width)
+    for text in stops:
+        rows.extend(paragraph(sentence(text), width, STEP, "callback", hang=2))
+    for text in known:
+        rows.extend(paragraph(f"known: {sentence(text)}", width, STEP, "faint", hang=2))
+    return [*rows, EMPTY]
 
 
 def _heading(style: str, name: str, said: str, width: int) -> list[Row]:
@@ -107,11 +123,12 @@ def _fields(finding: Finding, home: str) -> list[tuple[str, str]]:
 
 def question_rows(report: Report, width: int, everything: bool) -> list[Row]:
     """The open questions by who can answer them: at most seven unless all are asked for, the rest counted."""
-    asked = report.questions if everything else report.questions[:_SHOWN]
+    every = [one for one in report.questions if not one.known]
+    asked = every if everything else every[:_SHOWN]
     if not asked:
         return []
-    left = len(report.questions) - len(asked)
-    said = f"{len(report.questions)} in all"
+    left = len(every) - len(asked)
+    said = f"{len(every)} in all"
     if left:
         said += f", the first {len(asked)} here; --all-questions shows the rest"
     rows = _heading("strong", "open questions", said, width)

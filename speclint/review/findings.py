@@ -62,6 +62,7 @@ def _finding(one: Settled, system: str) -> Finding:
         rests_on=tuple(_rests(root, system) for root in decision.rests_on),
         admits=admits,
         sides=decision.variants if one.outcome == DIFFER else (),
+        section=section_of(at.home).address,
     )
 
 

@@ -10,6 +10,7 @@ from speclint.plan.tree import same
 from speclint.review.report import Finding, Question, Report
 
 UNREADABLE = "unreadable-line"
+QUESTION = "question "
 
 
 class Mark(NamedTuple):
@@ -37,7 +38,7 @@ def marked_questions(report: Report, file: str) -> Iterator[tuple[Question, Mark
     seen: dict[tuple[str, tuple[str, ...]], int] = {}
     for question in report.questions:
         address = question.places[0].address if question.places else ()
-        name = f"question {question.fact}"
+        name = f"{QUESTION}{question.fact}"
         ordinal = seen[(name, address)] = seen.get((name, address), 0) + 1
         yield question, Mark(name, file, address, ordinal)
 
@@ -48,3 +49,14 @@ def _numbered(findings: Iterable[Finding], file: str) -> Iterator[tuple[Finding,
         address = finding.places[0].address if finding.places else ()
         ordinal = seen[(finding.rule, address)] = seen.get((finding.rule, address), 0) + 1
         yield finding, Mark(finding.rule, file, address, ordinal)
+
+
+def kept_marks(report: Report, file: str) -> Iterator[tuple[Finding | Question, Mark]]:
+    """Every finding and question with the mark by which it is recorded as found: its section, names folded."""
+    seen: dict[tuple[str, tuple[str, ...]], int] = {}
+    every: list[tuple[str, Finding | Question]] = [(one.rule, one) for one in report.findings]
+    every += [(f"{QUESTION}{one.fact}", one) for one in report.questions]
+    for rule, one in every:
+        address = tuple(same(name) for name in one.section)
+        ordinal = seen[(rule, address)] = seen.get((rule, address), 0) + 1
+        yield one, Mark(rule, file, address, ordinal)

@@ -26,6 +26,7 @@ class Asked(NamedTuple):
     text: str
     answers: str
     place: Place
+    section: tuple[str, ...]
     settled: Settled
 
 
@@ -42,6 +43,7 @@ def questions(open_rules: Iterable[Settled], system: str) -> tuple[Question, ...
 
 def _question(fact: str, group: list[Asked]) -> Question:
     places = tuple(dict.fromkeys(asked.place for asked in group))
+    first = min(group, key=lambda asked: (asked.place.span.order, asked.place.address))
     return Question(
         fact=fact,
         text=group[0].text,
@@ -50,6 +52,7 @@ def _question(fact: str, group: list[Asked]) -> Question:
         frees=tuple(sorted({asked.settled.rule.name for asked in group})),
         places=tuple(sorted(places, key=lambda place: (place.span.order, place.address))),
         due=group[0].settled.rule.due,
+        section=first.section,
     )
 
 
@@ -66,26 +69,27 @@ def _asked(settled: Settled, system: str) -> Iterable[Asked]:
         else:
             text = f"{said} Is that as meant? Record the answer as a decision."
         home = section_of(subject)
-        yield Asked(f"paper {rule.name}", text, rule.acts, Place(home.address, home.span), settled)
+        yield Asked(f"paper {rule.name}", text, rule.acts, Place(home.address, home.span), home.address, settled)
         return
     for root in settled.decision.open_on:
         if root.origin == "unreadable":
             continue
         owner, fact = _waited(_subject(root.subject), root.fact)
         entry = subject.catalogue.find(fact)
-        place = Place(owner.address, owner.span)
+        place, where = Place(owner.address, owner.span), section_of(owner).address
         if entry is None:
-            yield Asked(fact, f"What {fact} are there?", rule.acts, place, settled)
+            yield Asked(fact, f"What {fact} are there?", rule.acts, place, where, settled)
         elif root.origin == OTHERS:
             yield Asked(
                 fact,
                 f"{entry.means.capitalize()} is left to others: who does it, and to what?",
                 "designer",
                 place,
+                where,
                 settled,
             )
         else:
-            yield Asked(fact, _sentence(owner, fact, entry, system), entry.answers, place, settled)
+            yield Asked(fact, _sentence(owner, fact, entry, system), entry.answers, place, where, settled)
 
 
 def _subject(reader: object) -> Subject:

@@ -20,6 +20,8 @@ DOES_NOT_APPLY = "does not apply"
 TO_COME = "to come"
 DIFFER = "sources differ"
 
+KNOWN, MENDED, WITHDRAWN = "known", "mended", "withdrawn"
+
 
 class Place(NamedTuple):
     """Where a finding stands: the address of its subject, and the line that it points at."""
@@ -32,7 +34,8 @@ class Finding(NamedTuple):
     """One rule not met (or with sources that differ) at one line, with every place that the line serves.
 
     ``message`` says what was read and what is needed; ``passes`` what would pass; ``rests_on`` what was assumed or
-    taken as absent; ``admits`` a failing member where the plan merely leaves it open; ``variance`` an agreed exception.
+    taken as absent; ``admits`` a failing member where the plan merely leaves it open; ``variance`` an agreed exception;
+    ``section`` is the address of the section that holds the line; ``known`` says it was recorded as found.
     """
 
     rule: str
@@ -54,6 +57,8 @@ class Finding(NamedTuple):
     sides: tuple[tuple[str, str], ...] = ()
     variance: str = ""
     working: tuple[str, ...] = ()
+    section: tuple[str, ...] = ()
+    known: bool = False
 
 
 class Question(NamedTuple):
@@ -66,6 +71,8 @@ class Question(NamedTuple):
     frees: tuple[str, ...]
     places: tuple[Place, ...]
     due: str = ""
+    section: tuple[str, ...] = ()
+    known: bool = False
 
 
 class Coming(NamedTuple):
@@ -91,8 +98,18 @@ class VarianceState(NamedTuple):
     span: Span
 
 
+class Recorded(NamedTuple):
+    """A finding or question of the file of those as found, as it stands now: ``known``, ``mended`` or ``withdrawn``."""
+
+    state: str
+    rule: str
+    address: tuple[str, ...]
+    ordinal: int
+    why: str
+
+
 class Report(NamedTuple):
-    """Everything a review has to say of one plan, in a fixed order."""
+    """Everything a review has to say of one plan, in a fixed order; ``said`` is an office's word for the summary."""
 
     file: str
     plan: str
@@ -115,6 +132,8 @@ class Report(NamedTuple):
     as_of: str
     fragment: bool = False
     passed: tuple[tuple[str, str], ...] = ()
+    as_found: tuple[Recorded, ...] = ()
+    said: str = ""
 
 
 def heaviest(weights: tuple[str, ...]) -> str:

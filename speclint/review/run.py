@@ -9,11 +9,13 @@ from typing import NamedTuple
 from speclint.facts.build import build_subjects, walk
 from speclint.facts.subject import Subject, section_of
 from speclint.kernel.values import ASSUMED, TAKEN, Known
-from speclint.plan.tree import Plan
+from speclint.plan.tree import Plan, grow_plan
+from speclint.review.as_found import Standing, hold
 from speclint.review.cautions import cautions_for
 from speclint.review.decisions import apply_decisions
 from speclint.review.findings import findings_of
 from speclint.review.gates import gates_of
+from speclint.review.identity import Mark
 from speclint.review.judging import by_kind, judged
 from speclint.review.kit import Kit
 from speclint.review.questions import questions
@@ -49,10 +51,17 @@ class Options(NamedTuple):
     as_of: str = ""
 
 
-PLAIN = Options()
+class Ground(NamedTuple):
+    """What stands for one plan outside of it: findings recorded as found, and variances agreed; None: not asked for."""
+
+    recorded: frozenset[Mark] | None = None
+    agreed: frozenset[tuple[str, ...]] | None = None
 
 
-def review(plan: Plan, kit: Kit, options: Options = PLAIN) -> Report:
+PLAIN, BARE = Options(), Ground()
+
+
+def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE) -> Report:
     """The report on one plan."""
     root = build_subjects(plan, kit.catalogue)
     stages = stages_of(kit.vocabulary, options.stage)
@@ -61,11 +70,11 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN) -> Report:
     subjects = by_kind(root)
     settled, passed_by = judged(rules.values(), subjects, stages, gates_of(kit.catalogue))
     settled, decided = apply_decisions(settled, root)
-    found, states = apply_variances(findings_of(settled, system), root, rules, options.as_of, walk)
+    found, states = apply_variances(findings_of(settled, system), root, rules, options.as_of, walk, ground.agreed)
     asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system)
     coming = _coming(settled)
     notes = _notes(root)
-    return Report(
+    report = Report(
         file=plan.file,
         plan=plan.root.name,
         stage=stages.of(root),
@@ -88,6 +97,14 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN) -> Report:
         fragment=plan.fragment,
         passed=_passed(settled),
     )
+    if ground.recorded is None:
+        return report
+    return hold(report, ground.recorded, Standing(rules, root, subjects, settled, stages))
+
+
+def missing_plan(file: str, kit: Kit, options: Options = PLAIN) -> Report:
+    """The report on a plan that is not there any more."""
+    return review(grow_plan(file, (), (), kit.vocabulary), kit, options)._replace(summary=REVISE, fragment=True)
 
 
 def summary_of(

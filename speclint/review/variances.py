@@ -12,6 +12,7 @@ from speclint.plan.tree import same
 from speclint.review.report import FAILS, Finding, VarianceState
 
 GRANTED, LAPSED, VOID, UNUSED = "granted", "lapsed", "void", "unused"
+NOT_AGREED = "it does not stand so at the revision that the policy is read from"
 SOON = 30 * 86400  # seconds before its end in which a variance is remarked on
 
 
@@ -21,17 +22,33 @@ def apply_variances(
     rules: Mapping[str, Rule],
     as_of: str,
     walk: Callable[[Subject], object],
+    agreed: frozenset[tuple[str, ...]] | None = None,
 ) -> tuple[tuple[Finding, ...], tuple[VarianceState, ...]]:
-    """Mark the findings that a valid variance covers, and tell how each variance stands on the day ``as_of``."""
+    """Mark the findings that a valid variance covers, and tell how each variance stands on the day ``as_of``.
+
+    With ``agreed`` only a variance that stands there, as ``variance_marks`` gives it, can let anything through.
+    """
     states: list[VarianceState] = []
     marked = list(findings)
     for section in _sections(root, "variance", walk):
         state, covered = _state(section, marked, rules, as_of)
+        if agreed is not None and state.state == GRANTED and _mark(section) not in agreed:
+            state, covered = state._replace(state=VOID, why=NOT_AGREED), []
         states.append(state)
         if state.state == GRANTED:
             for index in covered:
                 marked[index] = marked[index]._replace(variance=f"{state.role}, until {state.until or 'no end'}")
     return tuple(marked), tuple(states)
+
+
+def variance_marks(root: Subject, walk: Callable[[Subject], object]) -> frozenset[tuple[str, ...]]:
+    """What every variance of a plan says, by which the same one is found again in another state of the plan."""
+    return frozenset(_mark(section) for section in _sections(root, "variance", walk))
+
+
+def _mark(section: Subject) -> tuple[str, ...]:
+    said = sorted(f"{fact} {same(value.text)}" for fact, value in section.own.items())
+    return (*(same(name) for name in section.address), *said)
 
 
 def _sections(root: Subject, kind: str, walk: Callable[[Subject], object]) -> list[Subject]:

@@ -15,6 +15,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from speclint.cli import job as job_command
 from speclint.cli import review as review_command
 from speclint.cli.main import main
 from speclint.cli.review import day, stage_of
@@ -149,7 +150,7 @@ def test_exit_codes(
             raise one
         return one
 
-    monkeypatch.setattr(review_command, "review", told)
+    monkeypatch.setattr(job_command, "review", told)
     for number in range(len(reports)):
         Path(f"{number}.wetspec").write_text(GOOD)
     got, out, err = run("review", ".", "--as", "lines", *options)
@@ -179,7 +180,7 @@ def test_interrupted_is_130(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     def stop(*_: object) -> object:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(review_command, "review", stop)
+    monkeypatch.setattr(job_command, "review", stop)
     Path("a.wetspec").write_text(GOOD)
     assert run("review", "a.wetspec")[0] == 130
 

@@ -10,7 +10,7 @@ import pytest
 
 from speclint.files.plans import load_plan
 from speclint.forms.text import Look, text_form
-from speclint.review.gate import exit_code
+from speclint.review.gate import Bar, exit_code
 from speclint.review.kit import Kit
 from speclint.review.run import Options, review
 
@@ -39,7 +39,7 @@ def test_the_plan_shown_raises_nothing_that_stops(kit: Kit) -> None:
     for sort, path, _ in BLOCKS:
         if sort == "plan":
             report = review(load_plan(str(ROOT / path), kit), kit, Options(as_of=AS_OF))
-            assert exit_code(report, "callback", True) == 0
+            assert exit_code(report, Bar("callback", True)) == 0
 
 
 def test_packs_are_counted_right(kit: Kit) -> None:

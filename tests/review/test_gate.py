@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from speclint.review.gate import exit_code, worst
+from speclint.review.gate import Bar, exit_code, worst
 from speclint.review.report import Report
 from tests.forms.reports import (
     BROKEN,
@@ -75,7 +75,7 @@ TABLE: list[tuple[str, Report, str, bool, int]] = [
 )
 def test_gate(one: Report, stop_at: str, on_questions: bool, code: int) -> None:
     """Each row: report, least weight, whether questions stop at every stage, exit code."""
-    assert exit_code(one, stop_at, on_questions) == code
+    assert exit_code(one, Bar(stop_at, on_questions)) == code
 
 
 @pytest.mark.parametrize(("codes", "code"), [((), 0), ((0, 0), 0), ((0, 1), 1), ((1, 2, 0), 2), ((2, 70, 1), 70)])

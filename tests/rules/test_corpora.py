@@ -10,7 +10,7 @@ import pytest
 
 from speclint.files.plans import load_plan
 from speclint.packs.yaml_text import read_yaml
-from speclint.review.gate import exit_code
+from speclint.review.gate import Bar, exit_code
 from speclint.review.report import CLEAR, FAILS, NOTED, Report
 from speclint.review.run import Options, review
 from tests.rules.shipped import shipped_kit
@@ -50,7 +50,7 @@ def test_a_sound_plan_raises_nothing_above_a_remark(path: Path) -> None:
     assert [finding.rule for finding in report.findings if finding.weight != "remark"] == []
     assert [question.fact for question in report.questions if question.weight != "remark"] == []
     assert report.summary in (CLEAR, NOTED)
-    assert exit_code(report, "callback", True) == 0
+    assert exit_code(report, Bar("callback", True)) == 0
 
 
 def test_flawed_plans_make_every_rule_speak() -> None:
