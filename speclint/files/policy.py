@@ -49,6 +49,8 @@ def read_policy(start: str, at: str, keep: Callable[[AbstractContextManager[str]
     held = revision(at, start if os.path.isdir(start) else os.path.dirname(start) or ".") if at else None
     project = find_project(start, held.file if held else on_disk)
     policy = Policy(project, held)
+    for path in project.plans:
+        inside(project, path)
     return policy._replace(own_packs=tuple((_pack(policy, path, keep), path) for path in project.own_packs))
 
 

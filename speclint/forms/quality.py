@@ -53,7 +53,7 @@ def _at(span: Span, path: Callable[[str], str]) -> tuple[str, int]:
 
 def _row(mark: Mark, text: str, severity: str, file: str, line: int) -> dict[str, Any]:
     return {
-        "description": safe(text),
+        "description": safe(text) or mark.rule,
         "check_name": mark.rule,
         "fingerprint": mark.print,
         "severity": severity,

@@ -37,7 +37,7 @@ def _told(report: Report, path: Callable[[str], str]) -> list[str]:
         f"- **unreadable** {_at(path(one.span.file), one.span.line)}: {_plain(one.message)}" for one in report.unread
     ]
     for record in stopping_records(report, path(report.file)):
-        lines.append(f"- **{record.state}** {_plain(path(report.file))}: {_plain(record.text)}")
+        lines.append(f"- **{record.state}** {_plain(path(report.file))}: {_plain(record.text.partition(': ')[2])}")
     for one in report.findings:
         way = f" (let through: {_plain(one.variance)})" if one.variance else ""
         way += _known(one.known)
