@@ -22,6 +22,7 @@ COMMANDS = {
     "tidy": "plans in their plain form, with nothing lost",
     "starter": "a commented plan to begin from",
     "pack": "check rule packs, or list them",
+    "completion": "a script that lets a shell finish words",
 }
 _COULD_NOT, _FAULTY, _INTERRUPTED, _READER_GONE = 2, 70, 130, 141
 _HELP_WORDS = ("-h", "--help", "help")
