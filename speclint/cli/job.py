@@ -11,7 +11,7 @@ from speclint.cli.streams import standard_input, tell
 from speclint.files.as_found import write_as_found
 from speclint.files.history import Revision, changed_since
 from speclint.files.left_out import with_left_out
-from speclint.files.plans import Found, find_plans, load_plan, plan_of_bytes
+from speclint.files.plans import Found, file_bytes, find_plans, load_plan, include_words, plan_of_bytes
 from speclint.files.policy import Policy, agreed_at, as_found_of
 from speclint.files.project import inside
 from speclint.forms.phrases import counted
@@ -156,8 +156,9 @@ class Job(NamedTuple):
             return
         changed = changed_since(self.changed)
         everything = any(self._is_policy(path) for path in changed)
+        words = include_words(self.kit)
         for path in found.paths:
-            if everything or os.path.realpath(path) in changed or self._includes(path, changed):
+            if everything or os.path.realpath(path) in changed or self._includes(path, changed, words):
                 yield path
 
     def _is_policy(self, path: str) -> bool:
@@ -167,10 +168,14 @@ class Job(NamedTuple):
             os.path.commonpath([one, path]) == one for one in packs
         )
 
-    def _includes(self, path: str, changed: frozenset[str]) -> bool:
+    def _includes(self, path: str, changed: frozenset[str], words: frozenset[str]) -> bool:
         """Whether a plan reads a file that changed or went; one that cannot be read is reviewed."""
         try:
-            plan = load_plan(path, self.kit)
+            data = file_bytes(path)
+            text = data.decode("utf-8", "replace").casefold()
+            if not any(word in text for word in words):
+                return False
+            plan = plan_of_bytes(data, path, self.kit)
             return bool(plan.problems) or any(os.path.realpath(one) in changed for one in plan.files)
         except SpeclintError:
             return True

@@ -19,6 +19,7 @@ from speclint.review.kit import Kit
 ENDING = ".wetspec"
 MOST_FILES = 200
 _ROOT_MARKS = ("speclint.yaml", ".git")
+_INCLUDED = "include.path"
 _LISTED = 1000  # names of a folder that are looked at for a near miss
 
 
@@ -84,6 +85,17 @@ def plan_of_bytes(data: bytes, name: str, kit: Kit, include: Read | None = None)
     return plan._replace(files=tuple(reading.files), fragment=plan.fragment and bool(sections))
 
 
+def include_words(kit: Kit) -> frozenset[str]:
+    """The first words of the keys that name a file to include: a text without any of them includes nothing."""
+    return frozenset(
+        spelling[0]
+        for section in kit.vocabulary.sections.values()
+        for rows in section.by_first.values()
+        for spelling, name in rows
+        if any(_INCLUDED in pattern.facts for pattern in section.keys[name].patterns)
+    )
+
+
 class _Reading:
     """One plan being read: what was read so far, and by which files the present one was reached."""
 
@@ -144,7 +156,7 @@ def _includes(draft: Draft) -> list[tuple[Entry, str]]:
     found: list[tuple[Entry, str]] = []
     for section in draft.sections:
         for entry in section.entries:
-            value = entry.facts.get("include.path")
+            value = entry.facts.get(_INCLUDED)
             if isinstance(value, Known) and isinstance(value.value, str):
                 found.append((entry, value.value))
     return found

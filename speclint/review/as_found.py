@@ -140,8 +140,11 @@ def _written(rule: Rule, subject: Subject, outcome: str, stages: Stages) -> bool
         return True  # a decision in writing stands before the rule
     if not is_borne(rule.judgement, subject, closely):
         return False
+    if pointed(rule, subject, decision).words:
+        return True
     loose = any(root.origin in (TAKEN, ASSUMED) for root in decision.rests_on)
-    return bool(pointed(rule, subject, decision).words) or (outcome == MEETS and not loose)
+    silent = any(isinstance(subject.get(fact), Unknown) for fact in rule.points_at)
+    return outcome == MEETS and not (loose or silent)
 
 
 def _near(subject: Subject, mark: Mark) -> bool:

@@ -22,6 +22,7 @@ from tests.gate.conftest import OFFSET, PLAN, Run, edit
 
 FLAWED = sorted((Path(__file__).parents[2] / "specs_examples" / "flawed").glob("*.wetspec"))
 STRIDE = 1 if os.environ.get("SPECLINT_WHOLE") else 11  # the whole corpus takes a minute of processor time
+INHERITED = {"accent-sinks-below-the-field"}  # without its own line a band has the tile of the field, which is written
 DAY = Options(as_of="2026-06-01")
 
 
@@ -122,7 +123,7 @@ def test_no_line_whose_loss_opens_the_gate(path: Path, kit: Kit) -> None:
             for mark, at in stands_on.items()
             if at == index + 1 and at not in listed
         }
-        assert not mended & own, f"{path.name}:{index + 1}: {line.strip()}"
+        assert not {one for one in mended & own if one[0] not in INHERITED}, f"{path.name}:{index + 1}: {line.strip()}"
 
 
 def test_adopting_checking_and_striking_off(run: Run) -> None:
