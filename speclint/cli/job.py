@@ -11,7 +11,7 @@ from speclint.cli.streams import standard_input, tell
 from speclint.files.as_found import write_as_found
 from speclint.files.history import Revision, changed_since
 from speclint.files.left_out import with_left_out
-from speclint.files.plans import Found, file_bytes, find_plans, load_plan, include_words, plan_of_bytes
+from speclint.files.plans import Found, file_bytes, find_plans, include_words, load_plan, plan_of_bytes
 from speclint.files.policy import Policy, agreed_at, as_found_of
 from speclint.files.project import inside
 from speclint.forms.phrases import counted
