@@ -20,6 +20,8 @@ COMMANDS = {
     "review": "findings, open questions and records to come of a plan",
     "cite": "a rule in plain words, with the clauses it rests on",
     "tidy": "plans in their plain form, with nothing lost",
+    "takeoff": "quantities of plans, room by room, and one order",
+    "layout": "cuts, courses and openings of every surface, drawn to scale",
     "starter": "a commented plan to begin from",
     "pack": "check rule packs, or list them",
     "completion": "a script that lets a shell finish words",

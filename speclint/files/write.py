@@ -11,7 +11,12 @@ from speclint.kernel.faults import UsageFault
 
 
 def replace_file(path: str, text: str) -> None:
-    """Put a text in the place of a file, or make it; the mode of the old file is kept, a link is written through.
+    """Put a text in the place of a file as ``replace_bytes`` does."""
+    replace_bytes(path, text.encode("utf-8", "surrogatepass"))
+
+
+def replace_bytes(path: str, data: bytes) -> None:
+    """Put bytes in the place of a file, or make it; the mode of the old file is kept, a link is written through.
 
     Raises UsageFault that names the file and the reason; the old file is then untouched.
     """
@@ -23,7 +28,7 @@ def replace_file(path: str, text: str) -> None:
         stream = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
         try:
             with open(stream, "wb") as file:
-                file.write(text.encode("utf-8", "surrogatepass"))
+                file.write(data)
                 file.flush()
                 os.fsync(file.fileno())
             if mode is not None:
@@ -54,3 +59,11 @@ def _reason(error: OSError, folder: str) -> str:
     if error.errno == errno.ENOENT:
         return f"there is no folder {folder or '.'}"
     return (error.strerror or "it failed").lower()
+
+
+def make_folder(path: str) -> None:
+    """Make a folder where there is none; raises UsageFault that names it and the reason."""
+    try:
+        os.makedirs(path, exist_ok=True)
+    except OSError as error:
+        raise UsageFault(f"{path} cannot be made: {(error.strerror or 'it failed').lower()}") from None

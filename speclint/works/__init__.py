@@ -1,0 +1,1 @@
+"""Quantities and layout from a plan: values in, values out."""

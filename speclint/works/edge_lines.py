@@ -1,0 +1,239 @@
+"""What runs along lines: sealant of soft joints, bands under them, trim at free edges, seals at pipes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+
+from speclint.calc.movement import joint_lines, sealant_volume
+from speclint.facts.subject import Subject
+from speclint.works.batches import NOT_TOLD, Batch, line
+from speclint.works.corners import si_figure
+from speclint.works.faces import Face
+from speclint.works.lines import Input, Line, Pack
+from speclint.works.parts import kind_of, size_of, title_of
+from speclint.works.reading import ZERO, Reach, Reader, tried, word, words
+
+_SEAMED = frozenset({"banded", "fabric and liquid"})
+_TRIMS = {"niche edge": ("niche",), "curb": ("curb",)}
+
+
+def corner_runs(reader: Reader, faces: Iterable[Face], missing: list[str]) -> list[Input]:
+    """Every line where planes meet: between walls, at their feet, and in and at the parts."""
+    every = list(faces)
+    found: list[Input] = []
+    walls = [face for face in every if face.surface is not None and face.sort == "wall"]
+    for face in walls:
+        if face.width is None or face.height is None:
+            missing.append(f"size of {face.name}")
+        else:
+            found.append(Input(f"foot of {face.name}", face.width, "run"))
+    heights = [face.height for face in walls if face.height is not None]
+    if len(heights) > 1:
+        least, most = len(heights) - 1, len(heights) if len(heights) > 3 else len(heights) - 1
+        high = Reach(min(one.low for one in heights), max(one.high for one in heights))
+        found.append(Input("inside corners of walls", Reach(high.low * least, high.high * most), "run"))
+    for part in dict.fromkeys(face.section for face in every if face.surface is None and not face.takes):
+        found.extend(_part_runs(reader, part, missing))
+    return found
+
+
+def _part_runs(reader: Reader, part: Subject, missing: list[str]) -> Iterator[Input]:
+    """Inside lines of a niche; lines of a bench or curb to floor and walls, with or without its ends."""
+    kind = kind_of(part)
+    if kind not in ("niche", "bench", "curb"):
+        return
+    wide, high, deep = (size_of(reader, part, f"part.{side}", missing) for side in ("width", "height", "depth"))
+    if wide is None or high is None or deep is None:
+        return
+    if kind == "niche":
+        yield Input(f"{title_of(part)}, inside", wide.plus(high).scaled(2).plus(deep.scaled(4)), "run")
+        return
+    foot = wide.scaled(2) if kind == "bench" else wide
+    ends = high.plus(deep).scaled(2) if kind == "bench" else high.scaled(4).plus(deep.scaled(2))
+    yield Input(f"{title_of(part)}, with or without its ends", Reach(foot.low, foot.high + ends.high), "run")
+
+
+def _added(runs: Iterable[Input]) -> Reach:
+    total = ZERO
+    for one in runs:
+        total = total.plus(one.figure)
+    return total
+
+
+def sealant_lines(reader: Reader, place: str, section: Subject, faces: tuple[Face, ...]) -> Iterator[Line]:
+    """Sealant at changes of plane of a room, and in the soft joints across its faces."""
+    missing: list[str] = []
+    runs = corner_runs(reader, faces, missing)
+    said = reader.said(section, "change of plane") or reader.said(section, "sealant")
+    if "grout" in words(section, "change-of-plane.fill"):
+        return
+    batch = Batch(place, section, said or NOT_TOLD, faces, None, (), ())
+    if not said:
+        missing.append(reader.means("change-of-plane.told-fill"))
+    if runs:
+        width = reader.reach(section, "change-of-plane.width")
+        yield _sealant(reader, batch, "sealant at changes of plane", runs, width, None, missing)
+    for joint in section.members("movement joints") or ():
+        yield from _field(reader, batch, joint, faces)
+
+
+def _sealant(
+    reader: Reader,
+    batch: Batch,
+    item: str,
+    runs: list[Input],
+    width: Reach | None,
+    depth: Reach | None,
+    missing: list[str],
+) -> Line:
+    because: list[str] = []
+    if width is None:
+        width = reader.reach(batch.section, "joint.width")
+        because.append("as wide as a tile joint, since no width is told")
+    if depth is None and width is not None:
+        share = reader.between("takeoff.sealant-depth-least", "takeoff.sealant-depth-most")
+        depth = Reach(width.low * share.low, width.high * share.high)
+        because.append("as deep as half to all of its width")
+    length, loss = _added(runs), reader.table("takeoff.sealant-loss")
+    inputs, volume = [*runs, Input("loss", loss, "ratio")], None
+    if width is None or depth is None:
+        missing.append(reader.means("joint.width"))
+    else:
+        inputs += [Input("wide", width, "size"), Input("deep", depth, "size")]
+        volume = tried(missing, sealant_volume, length=length, width=width, depth=depth, loss=loss)
+    return line(
+        batch,
+        item,
+        net=length,
+        dimension="run",
+        packs=Pack("cartridge", "300 ml", volume.over(reader.table("takeoff.sealant-cartridge"))) if volume else None,
+        inputs=inputs,
+        formula="length times width times depth, loss added",
+        because=because,
+        missing=missing,
+    )
+
+
+def _field(reader: Reader, batch: Batch, joint: Subject, faces: tuple[Face, ...]) -> Iterator[Line]:
+    """Soft joints across the faces by their spacing each way."""
+    spacing, missing, runs = reader.reach(joint, "movement-joint.spacing"), list[str](), list[Input]()
+    if spacing is None or not spacing.exact:
+        return
+    for face in faces:
+        if face.surface is None or face.width is None or face.height is None or face.area is None:
+            continue
+        across, along = (
+            joint_lines(si_figure(side.high), si_figure(spacing.low)) for side in (face.width, face.height)
+        )
+        length = face.height.scaled(across).plus(face.width.scaled(along))
+        if length.high > 0:
+            runs.append(Input(f"{across} and {along} lines in {face.name}", length, "run"))
+    if runs:
+        width, depth = (reader.reach(joint, f"movement-joint.{side}") for side in ("width", "depth"))
+        told = batch._replace(specification=reader.line_of(joint))
+        yield _sealant(reader, told, "sealant in movement joints", runs, width, depth, missing)
+
+
+def band_lines(reader: Reader, place: str, assembly: Subject, faces: tuple[Face, ...]) -> Iterator[Line]:
+    """Band or fabric at corners of the membrane, and a seal for each pipe that has one."""
+    for layer in assembly.members("layers") or ():
+        if word(layer, "layer.role") != "membrane":
+            continue
+        sheet = word(layer, "layer.family") == "sheet membrane"
+        if not sheet and not _SEAMED & {word(layer, "layer.seams"), word(layer, "layer.corners")}:
+            continue
+        missing: list[str] = []
+        runs = corner_runs(reader, faces, missing)
+        if runs:
+            length, waste = _added(runs), reader.table("takeoff.band-waste")
+            yield line(
+                Batch(place, assembly, reader.line_of(layer), faces, None, (), ()),
+                "band at corners of the membrane",
+                net=length,
+                dimension="run",
+                packs=Pack("roll", "10 m (33 ft)", length.more(waste).over(reader.table("takeoff.band-roll"))),
+                inputs=(*runs, Input("laps", waste, "ratio")),
+                formula="lines where planes meet, laps added; seams of sheets within a face come besides",
+                missing=missing,
+            )
+    yield from _seals(place, assembly, faces)
+
+
+def _seals(place: str, assembly: Subject, faces: tuple[Face, ...]) -> Iterator[Line]:
+    kinds: dict[str, list[str]] = {}
+    for item in assembly.collections.get("penetrations", ()):
+        seal = word(item, "penetration.seal")
+        if seal:
+            kinds.setdefault(seal, []).append(word(item, "penetration.kind") or item.name)
+    for seal, pipes in kinds.items():
+        number = Reach(Fraction(len(pipes)), Fraction(len(pipes)))
+        yield line(
+            Batch(place, assembly, seal, faces, None, (), ()),
+            "seal at pipes",
+            net=number,
+            dimension="count",
+            packs=Pack("piece", "", number),
+            inputs=tuple(Input(pipe, Reach(Fraction(1), Fraction(1)), "count") for pipe in pipes),
+            formula="one for each pipe or fitting that the plan seals so",
+        )
+
+
+def trim_lines(reader: Reader, place: str, assembly: Subject, faces: tuple[Face, ...]) -> Iterator[Line]:
+    """Lengths of trim by where it goes; a place whose length is not drawn is named."""
+    for trim in assembly.collections.get("trims", ()):
+        missing: list[str] = []
+        runs: list[Input] = []
+        places = words(trim, "trim.edge")
+        for edge in sorted(places):
+            runs.extend(_edge(reader, edge, faces, missing))
+        if not places:
+            missing.append(reader.means("trim.edge"))
+        yield _trim(reader, Batch(place, assembly, reader.line_of(trim), faces, None, (), ()), runs, missing)
+    if word(assembly, "edges.treatment") in ("profile", "bullnose") and not assembly.collections.get("trims"):
+        free: list[str] = []
+        runs = [run for edge in ("niche edge", "curb") for run in _edge(reader, edge, faces, free, quiet=True)]
+        sides = list(_edge(reader, "side edge", faces, free, quiet=True))
+        runs += [run._replace(figure=Reach(Fraction(0), run.figure.high)) for run in sides]
+        free.append("which free edges get trim: a trim line with its place makes it exact")
+        yield _trim(reader, Batch(place, assembly, reader.said(assembly, "edges"), faces, None, (), ()), runs, free)
+
+
+def _trim(reader: Reader, batch: Batch, runs: list[Input], missing: list[str]) -> Line:
+    length, waste = _added(runs), reader.table("takeoff.trim-waste")
+    known = length.high > 0
+    return line(
+        batch,
+        "trim",
+        net=length if known else None,
+        dimension="run",
+        packs=Pack("length", "8 ft", length.more(waste).over(reader.table("takeoff.trim-length"))) if known else None,
+        inputs=(*runs, Input("mitres and ends", waste, "ratio")) if known else (),
+        formula="length of the edges, mitres and ends added",
+        missing=missing,
+    )
+
+
+def _edge(
+    reader: Reader, edge: str, faces: tuple[Face, ...], missing: list[str], quiet: bool = False
+) -> Iterator[Input]:
+    """The runs of one place of trim."""
+    walls = [face for face in faces if face.surface is not None and face.sort == "wall"]
+    before = len(missing)
+    parts = dict.fromkeys(face.section for face in faces if kind_of(face.section) in _TRIMS.get(edge, ()))
+    found = 0
+    for part in parts:
+        wide, high = (size_of(reader, part, f"part.{side}", missing) for side in ("width", "height"))
+        if wide is not None and high is not None:
+            length = wide.plus(high).scaled(2) if edge == "niche edge" else wide.scaled(2)
+            yield Input(f"edges of {title_of(part)}", length, "run")
+            found += 1
+    side = {"top edge": "width", "wall foot": "width", "side edge": "height"}.get(edge, "")
+    ends = walls[:1] + walls[-1:] if edge == "side edge" else walls
+    for face in ends if side else ():
+        run: Reach | None = face.width if side == "width" else face.height
+        if run is not None:
+            yield Input(f"{edge} of {face.name}", run, "run")
+            found += 1
+    if not found and not quiet and len(missing) == before:
+        missing.append(f"length of the {edge}")

