@@ -62,14 +62,15 @@ def _openings(place: _Place, layout: SurfaceLayout, system: str) -> list[Shape]:
         shapes.append(place.rect(one.box, "ghost" if one.optional else "hole"))
         size = f"{tape_text(one.box.width, system)} x {tape_text(one.box.height, system)}"
         room = place.scale.paper(one.box.width) - 1
+        name = one.name if text_width(one.name, _SMALL) < room else one.name.partition(' "')[0]
         middle = place.x(one.box.left + one.box.width / 2), place.y(one.box.foot + one.box.height / 2)
         if text_width(size, _SMALL) < room and not one.optional:
             shapes.append(Shape("text", (middle[0], middle[1] + 3), "faint", size, _SMALL, "middle"))
-        if text_width(one.name, _SMALL) < room and not one.optional:
-            shapes.append(Shape("text", (middle[0], middle[1] - 0.6), "name", one.name, _SMALL, "middle"))
-        elif one.optional and text_width(one.name, _SMALL) < room / 2:
+        if text_width(name, _SMALL) < room and not one.optional:
+            shapes.append(Shape("text", (middle[0], middle[1] - 0.6), "name", name, _SMALL, "middle"))
+        elif one.optional and text_width(name, _SMALL) < room / 2:
             corner = place.x(one.box.left) + 1.5, place.y(one.box.foot + one.box.height) + 4
-            shapes.append(Shape("text", corner, "name", one.name, _SMALL))
+            shapes.append(Shape("text", corner, "name", name, _SMALL))
     for fitting in layout.fittings:
         radius = max(place.scale.paper(fitting.size) / 2, 0.9)
         shapes.append(Shape("circle", (place.x(fitting.left), place.y(fitting.up), radius), "hole"))
