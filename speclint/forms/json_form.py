@@ -99,6 +99,7 @@ def _cite(cite: Cite) -> Plain:
 def _finding(finding: Finding) -> Plain:
     return {
         "rule": safe(finding.rule),
+        "also": _texts(finding.also),
         "pack": safe(finding.pack),
         "outcome": finding.outcome,
         "weight": finding.weight,
@@ -113,7 +114,7 @@ def _finding(finding: Finding) -> Plain:
         "specPart": finding.spec_part,
         "cites": [_cite(cite) for cite in finding.cites],
         "restsOn": _texts(finding.rests_on),
-        "admits": safe(finding.admits),
+        "admits": safe(", ".join(finding.admits)),
         "sides": [{"source": safe(source), "outcome": safe(outcome)} for source, outcome in finding.sides],
         "variance": safe(finding.variance),
         "known": finding.known,

@@ -108,7 +108,7 @@ def _fields(finding: Finding, home: str) -> list[tuple[str, str]]:
     more = finding.places[1:]
     settles = "name the edition, or record a decision" if finding.outcome == DIFFER and not finding.settles else ""
     fields += [
-        ("admits", safe(finding.admits) if finding.admits not in finding.message else ""),
+        ("admits", "; ".join(phrase(part) for part in finding.admits if part not in finding.message)),
         ("would pass", phrase(finding.passes)),
         ("worked out", "; ".join(phrase(step) for step in finding.working)),
         ("who", safe(finding.acts)),
@@ -116,7 +116,7 @@ def _fields(finding: Finding, home: str) -> list[tuple[str, str]]:
         ("rests on", "; ".join(phrase(part) for part in finding.rests_on)),
         ("also at", several_places(more, home=home) if more else ""),
         ("by", cites_words(finding.cites)),
-        ("rule", safe(finding.rule)),
+        ("rule", "" if finding.also else safe(finding.rule)),
     ]
     return [(label, text) for label, text in fields if text]
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
-from speclint.kernel.values import NOTHING, Among, Cases, Known, Members, Unknown, ValueSet, member
+from speclint.kernel.values import DEMANDED, NOTHING, Among, Cases, Known, Members, Unknown, ValueSet, member
 from speclint.plan.figures import Hint
 from speclint.plan.near import nearest_names
 from speclint.plan.row import Row
@@ -73,7 +73,8 @@ class Matcher:
         if found is not None and found[1] == len(row.norms):
             if self._sequence(row, 0, frozenset()) is not None:
                 return None
-            return dict.fromkeys(sorted(self.key.facts), found[0])
+            facts = self.key.leading if found[0].origin == DEMANDED else self.key.facts
+            return dict.fromkeys(sorted(facts), found[0])
         degree = longest(self.words.degrees, row.norms, 0)
         if degree is not None and degree[1] == len(row.norms) and self._sequence(row, 0, frozenset()) is None:
             value = Unknown(row.words(0, degree[1]), row.span(0, degree[1]), told=True)

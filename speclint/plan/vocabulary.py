@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import takewhile
 from typing import Any, NamedTuple
 
 from speclint.kernel.quantity import Units
@@ -55,6 +56,10 @@ class Pattern(NamedTuple):
         """The facts that the phrase tells."""
         return tuple(name for shape, name in self.elements if shape is not None)
 
+    def is_bare(self) -> bool:
+        """Whether the phrase is slots alone, without a literal word."""
+        return all(shape is not None for shape, _ in self.elements)
+
     @property
     def gathers(self) -> bool:
         """Whether the phrase may come again in a line, adding to a set of words."""
@@ -84,6 +89,12 @@ class Key(NamedTuple):
     def facts(self) -> frozenset[str]:
         """Every fact that a line with this key can tell."""
         return frozenset(name for pattern in self.patterns for name in pattern.facts)
+
+    @property
+    def leading(self) -> frozenset[str]:
+        """What a line leaves to somebody's choice: the words and figures that lead its phrases, else all it tells."""
+        led = (one for pattern in takewhile(Pattern.is_bare, self.patterns) for one in pattern.elements)
+        return frozenset(name for shape, name in led if shape is not None and shape.sort != "flag") or self.facts
 
 
 class SectionWord(NamedTuple):

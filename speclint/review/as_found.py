@@ -54,7 +54,8 @@ def hold(report: Report, recorded: Iterable[Mark], standing: Standing) -> Report
     old = {_key(mark, standing.rules): mark for mark in recorded}
     made = () if report.fragment else kept_marks(report, "")  # of a fragment nothing is judged
     now = {_key(mark, standing.rules): one for one, mark in made}
-    known = {id(now[key]) for key in old.keys() & now.keys()}
+    fresh = {id(now[key]) for key in now.keys() - old.keys()}
+    known = {id(now[key]) for key in old.keys() & now.keys()} - fresh
     order = sorted(old.items())
     told = [_told(KNOWN, mark) if key in now else _gone(mark, standing, report.fragment) for key, mark in order]
     return report._replace(

@@ -144,7 +144,7 @@ def _heads(line: str, kind: str, name: str) -> bool:
 def _told(worst: Settled, alike: tuple[Settled, ...], system: str) -> Judged:
     if worst.outcome in (FAILS, DIFFER):
         finding = findings_of((worst,), system)[0]
-        return Judged(worst.outcome, finding.words, finding.message, admits=finding.admits)
+        return Judged(worst.outcome, finding.words, finding.message, admits=", ".join(finding.admits))
     if worst.outcome != NOT_SHOWN:
         return Judged(worst.outcome)
     missing = frozenset(root.fact for one in alike for root in one.decision.open_on)

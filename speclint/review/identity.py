@@ -52,9 +52,11 @@ def _numbered(findings: Iterable[Finding], file: str) -> Iterator[tuple[Finding,
 
 
 def kept_marks(report: Report, file: str) -> Iterator[tuple[Finding | Question, Mark]]:
-    """Every finding and question with the mark by which it is recorded as found: its section, names folded."""
+    """Every finding and question with the marks by which it is recorded as found: rules and section, names folded."""
     seen: dict[tuple[str, tuple[str, ...]], int] = {}
-    every: list[tuple[str, Finding | Question]] = [(one.rule, one) for one in report.findings]
+    every: list[tuple[str, Finding | Question]] = [
+        (rule, one) for one in report.findings for rule in (one.rule, *one.also)
+    ]
     every += [(f"{QUESTION}{one.fact}", one) for one in report.questions]
     for rule, one in every:
         address = tuple(same(name) for name in one.section)

@@ -34,7 +34,8 @@ class Finding(NamedTuple):
     """One rule not met (or with sources that differ) at one line, with every place that the line serves.
 
     ``message`` says what was read and what is needed; ``passes`` what would pass; ``rests_on`` what was assumed or
-    taken as absent; ``admits`` a failing member where the plan merely leaves it open; ``variance`` an agreed exception;
+    taken as absent; ``admits`` failing members where the plan merely leaves it open; ``variance`` an agreed exception;
+    ``choice`` is the line that leaves it open and ``also`` names further rules that it offends;
     ``section`` is the address of the section that holds the line; ``known`` says it was recorded as found.
     """
 
@@ -53,12 +54,14 @@ class Finding(NamedTuple):
     spec_part: int
     cites: tuple[Cite, ...]
     rests_on: tuple[str, ...] = ()
-    admits: str = ""
+    admits: tuple[str, ...] = ()
     sides: tuple[tuple[str, str], ...] = ()
     variance: str = ""
     working: tuple[str, ...] = ()
     section: tuple[str, ...] = ()
     known: bool = False
+    choice: Span | None = None
+    also: tuple[str, ...] = ()
 
 
 class Question(NamedTuple):

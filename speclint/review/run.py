@@ -13,7 +13,7 @@ from speclint.plan.tree import Plan, grow_plan
 from speclint.review.as_found import Standing, hold
 from speclint.review.cautions import cautions_for
 from speclint.review.decisions import apply_decisions
-from speclint.review.findings import findings_of
+from speclint.review.findings import findings_of, gathered
 from speclint.review.gates import gates_of
 from speclint.review.identity import Mark
 from speclint.review.judging import by_kind, judged
@@ -80,7 +80,7 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE
         stage=stages.of(root),
         stage_stated=bool(options.stage) or isinstance(root.stated(STAGE_FACT), Known),
         summary=summary_of(found, asked, bool(plan.problems), bool(subjects.get("assembly")), plan.fragment),
-        findings=found,
+        findings=gathered(found),
         questions=asked,
         to_come=coming,
         variances=states,

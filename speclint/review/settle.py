@@ -43,18 +43,18 @@ def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> 
     """The told outcome of a decision."""
     stage = stages.of(subject)
     outcome, weight, ask, route = decision.outcome, rule.weight, "", ""
-    if outcome == FAILS and decision.admits:
-        return Settled(rule, subject, decision, FAILS, "remark")
     if outcome == FAILS and decision.rests_on and weight == "tear-out":
         weight = "callback"
     if outcome in (MEETS, DOES_NOT_APPLY):
         return Settled(rule, subject, decision, outcome, weight)
     shown = _record_there(rule, subject)
     asks_for_record = bool(rule.due) and not shown and _asks_for_record(rule)
+    if outcome == FAILS and decision.admits and not asks_for_record:
+        return Settled(rule, subject, decision, FAILS, "remark")
     if rule.due and not shown and (outcome == NOT_SHOWN or asks_for_record):
-        ask = "record" if outcome == FAILS else ""
-        outcome, weight = _missing_record(rule, stage, stages, weight, asks_for_record)
-        ask = ask if outcome == NOT_SHOWN else ""
+        missed = outcome == FAILS
+        outcome, weight = _missing_record(rule, stage, stages, weight, missed)
+        ask = "record" if missed and outcome == NOT_SHOWN else ""
     elif outcome == NOT_SHOWN and not shown and _waits_for_record(rule, decision, stage, stages):
         outcome = TO_COME
     if outcome == FAILS and rule.route:
@@ -65,20 +65,21 @@ def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> 
     return Settled(rule, subject, decision, outcome, weight, ask, route)
 
 
-def _missing_record(rule: Rule, stage: str, stages: Stages, weight: str, asks_for_it: bool) -> tuple[str, str]:
+def _missing_record(rule: Rule, stage: str, stages: Stages, weight: str, missed: bool) -> tuple[str, str]:
     """A record that is not there: to come before it is due, then asked for; never a tear-out.
 
-    At closeout the rule that asks for it is not met; one that it would only have shown stays not shown.
+    At closeout a rule is not met that surely applies and asks for it (``missed``); what is open for want of another
+    fact, or would only have been shown by it, stays not shown.
     """
     lighter = "callback" if weight == "tear-out" else weight
     if not stages.reached(stage, rule.due):
         return TO_COME, lighter
-    return (FAILS if asks_for_it and stages.reached(stage, CLOSEOUT) else NOT_SHOWN), lighter
+    return (FAILS if missed and stages.reached(stage, CLOSEOUT) else NOT_SHOWN), lighter
 
 
 def _record_there(rule: Rule, subject: Subject) -> bool:
     if not rule.shown_by:
-        return bool(rule.due) and False
+        return False
     view = subject.catalogue.views.get(rule.shown_by.replace(" ", "-"))
     return bool(view and subject.viewed(view))
 

@@ -53,7 +53,10 @@ def test_a_workbook_needs_its_package(run: Run, plan: str, monkeypatch: pytest.M
 
 
 def test_what_does_not_go_together_is_told(run: Run, plan: str) -> None:
-    assert run("takeoff", plan, "--as", "xlsx")[::2] == (2, "speclint: a workbook is written into a file: add --into order.xlsx\n")
+    assert run("takeoff", plan, "--as", "xlsx")[::2] == (
+        2,
+        "speclint: a workbook is written into a file: add --into order.xlsx\n",
+    )
     assert run("takeoff", plan, "--bom")[0] == 2
     code, _, err = run("layout", plan, "--surface", "bakc")
     assert (code == 2 and 'wall "back"' in err) or "no surface is named" in err
@@ -65,7 +68,9 @@ def test_nothing_to_read_is_exit_2(run: Run, command: str) -> None:
 
 
 def test_lines_not_read_are_told_on_both_streams(run: Run, tmp_path: Path) -> None:
-    (tmp_path / "job.wetspec").write_text(PLAN.replace("  pattern          stacked\n", "  colour red\n"), encoding="utf-8")
+    (tmp_path / "job.wetspec").write_text(
+        PLAN.replace("  pattern          stacked\n", "  colour red\n"), encoding="utf-8"
+    )
     code, out, err = run("takeoff", "job.wetspec")
     assert code == 0 and "job.wetspec:" in err and "one line is not read" in " ".join(out.split())
 

@@ -2,7 +2,7 @@
 
 A cause is found (a finding of one of its rules), asked (a question or a record to come keeps one of them open), asked broadly (only
 questions on which more than five rules hang lead to it, so the cause itself is hardly named), or not named. A plan is falsely accused by
-each rule that faults what it states rightly.
+each rule that faults what it states rightly; a remark on what it leaves open faults nothing stated.
 """
 
 from __future__ import annotations
@@ -74,12 +74,12 @@ def scored(case: Case) -> Score:
     report = _report(case)
     named = tuple(_way(cause.rules, report) for cause in case.causes)
     unread = tuple(str(problem) for problem in report.unread)
-    accused = tuple(sorted({finding.rule for finding in report.findings} & case.correct))
+    accused = tuple(sorted({finding.rule for finding in report.findings if not finding.admits} & case.correct))
     return Score(case, named, accused, len(report.findings), len(report.questions), unread)
 
 
 def _way(rules: frozenset[str], report: Report) -> str:
-    if any(finding.rule in rules for finding in report.findings):
+    if any(rules.intersection((finding.rule, *finding.also)) for finding in report.findings):
         return FOUND
     asked = [len(question.frees) for question in report.questions if rules.intersection(question.frees)]
     coming = any(rules.intersection(record.rules) for record in report.to_come)

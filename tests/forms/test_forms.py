@@ -108,7 +108,7 @@ def test_questions_are_seven_at_most_unless_all_are_asked_for() -> None:
 def test_a_wide_choice_is_not_told_twice() -> None:
     """The message of a choice already names the failing member."""
     admits = "mortar class A118.1"
-    one = finding(admits=admits, message=f"The plan also admits {admits}. It bonds too weakly here.")
+    one = finding(admits=(admits,), message=f"The plan also admits {admits}. It bonds too weakly here.")
     assert text_form(report(findings=(one,))).count(admits) == 1
     assert "admits:" in text_form(report(findings=(one._replace(message="It bonds too weakly."),)))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from speclint.review.identity import kept_marks
 from speclint.review.kit import Kit
 from speclint.review.report import CLEAR, NOTED, OPEN, REVISE, Finding, Report, VarianceState
 from speclint.review.run import Options, review
@@ -122,6 +123,33 @@ def test_what_the_plan_merely_leaves_open_is_a_remark_early_and_asked_later(kit:
     late = report_of(text, kit, stage="rough-in")
     assert finding(late, OFFSET) is None
     assert any(OFFSET in question.frees and "leaves it open" in question.text for question in late.questions)
+
+
+def test_what_one_line_leaves_open_is_one_remark_with_every_rule_it_offends(kit: Kit) -> None:
+    text = 'plan "p"\nroom "shower"\n exposure wet\n use shower\nassembly "floor" in "shower"\n surface floor\n'
+    text += " framing suspended slab\n membrane contractor's choice\n"
+    remarks = [one for one in report_of(text, kit).findings if one.admits]
+    assert [one.span.line for one in remarks] == [8]
+    told = (remarks[0].rule, *remarks[0].also)
+    assert len(told) > 4 and "membrane-not-of-the-waterproof-class" in told
+    assert all(rule in remarks[0].message for rule in told)
+    assert "old-layer-not-looked-at" not in told
+    assert {mark.rule for one, mark in kept_marks(report_of(text, kit), "") if one == remarks[0]} == set(told)
+
+
+def test_a_record_is_not_missed_where_it_is_open_whether_the_rule_applies(kit: Kit) -> None:
+    text = (
+        'plan "p"\n stage {}\nroom "shower"\n exposure wet\n use shower\nassembly "floor" in "shower"\n surface floor\n'
+    )
+    rule, line = "liquid-film-not-gauged", " membrane liquid A118.10\n"
+    for open_line in ("", " membrane contractor's choice\n"):
+        for stage in ("closeout", "in service"):
+            report = report_of(text.format(stage) + open_line, kit)
+            assert finding(report, rule) is None
+            assert any(rule in question.frees for question in report.questions)
+            assert finding(report_of(text.format(stage) + line, kit), rule) is not None
+        early = report_of(text.format("design") + open_line, kit)
+        assert finding(early, rule) is None and any(rule in coming.rules for coming in early.to_come)
 
 
 def test_an_open_end_never_tells_against_a_plan(kit: Kit) -> None:

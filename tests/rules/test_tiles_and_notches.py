@@ -163,7 +163,9 @@ def test_large_tile_by_hand(notch: str, ends: str, wall: Callable[..., Report]) 
     assert told == ends
 
 
-def test_a_notch_deeper_than_the_bed_needs_is_a_remark_where_a_smaller_one_would_do(wall: Callable[..., Report]) -> None:
+def test_a_notch_deeper_than_the_bed_needs_is_a_remark_where_a_smaller_one_would_do(
+    wall: Callable[..., Report],
+) -> None:
     """Flat tile on a flat base needs 3/32 in (ANSI A108.5 2.2.2), half of what 1/2 in leaves at 45 degrees; the ridge left
     in the joint is then as high as the bed, over a third of the tile (common practice)."""
     tile, flat = "porcelain, 12 x 24 in, thick 3/8 in, rectified, bow 0 in", "short flatness   0 in in 24 in"

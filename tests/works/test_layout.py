@@ -68,7 +68,15 @@ def test_joints_keep_within_a_stated_tolerance(kit: Kit) -> None:
 
 
 def test_a_third_offset_has_three_rows(kit: Kit) -> None:
-    found = laid(job('surface wall "back", 96 in x 60 in', TILE.replace("12 x 12", "12 x 24"), "joint 1/8 in", "pattern running bond 33%"), kit)[0]
+    found = laid(
+        job(
+            'surface wall "back", 96 in x 60 in',
+            TILE.replace("12 x 12", "12 x 24"),
+            "joint 1/8 in",
+            "pattern running bond 33%",
+        ),
+        kit,
+    )[0]
     runs = found.across[0].runs
     assert len(runs) == 3
     module = runs[0].tile + runs[0].joint
@@ -82,7 +90,9 @@ NICHE = (
 
 
 def test_what_the_tile_keeps_round_a_niche(kit: Kit) -> None:
-    text = job('surface wall "back", 60 in x 84 in', TILE, "joint 1/8 in", "pattern stacked") + NICHE.format(left="20 in", up="40 in")
+    text = job('surface wall "back", 60 in x 84 in', TILE, "joint 1/8 in", "pattern stacked") + NICHE.format(
+        left="20 in", up="40 in"
+    )
     found = laid(text, kit)[0]
     (opening,) = found.openings
     run = found.across[0].runs[0]

@@ -69,7 +69,10 @@ def test_equal_rooms_are_multiplied(kit: Kit) -> None:
 
 
 def test_an_opening_larger_than_its_wall_is_told(kit: Kit) -> None:
-    text = job(*LINES.values()) + 'part "window" of "walls"\n  kind window, 20 ft x 20 ft, deep 4 in\n  place wall "back"\n'
+    text = (
+        job(*LINES.values())
+        + 'part "window" of "walls"\n  kind window, 20 ft x 20 ft, deep 4 in\n  place wall "back"\n'
+    )
     line = line_of(taken(text, kit), "tile, by area and waste")
     assert any("larger than the face" in one for one in line.missing)
 

@@ -19,7 +19,14 @@ FEW = settings(max_examples=25, deadline=None)
 
 
 @FEW
-@given(length=SIZES, gap=JOINTS, tile=TILES, joint=JOINTS, thirds=st.integers(1, 6), start=st.sampled_from(["first", "last"]))
+@given(
+    length=SIZES,
+    gap=JOINTS,
+    tile=TILES,
+    joint=JOINTS,
+    thirds=st.integers(1, 6),
+    start=st.sampled_from(["first", "last"]),
+)
 def test_pieces_joints_and_gaps_fill_the_surface_exactly(
     length: Fraction, gap: Fraction, tile: Fraction, joint: Fraction, thirds: int, start: str
 ) -> None:
