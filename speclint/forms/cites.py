@@ -17,11 +17,11 @@ _BASES = {
 
 
 def cite_words(cite: Cite) -> str:
-    """A cite as one phrase, such as ``ANSI A108.5, 3.3.2 (looked up)``; a bare ``common practice`` stays bare."""
+    """A cite as one phrase, such as ``ANSI A108.5, 3.3.2 (looked up)``; ``common practice`` stays bare."""
     name = " ".join(part for part in (cite.standard, _edition(cite)) if part)
     source = ", ".join(part for part in (name, cite.clause) if part)
     basis = _BASES.get(cite.basis, cite.basis)
-    if not source:
+    if source in ("", basis):
         told = basis
     elif basis:
         told = f"{source} ({basis})"
