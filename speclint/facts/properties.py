@@ -42,7 +42,9 @@ def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Singl
         return Absent()
     if not possible and all(isinstance(value, (Known, Absent)) for value in values):
         return _silent(fact, values[-1])
-    return _merged(possible, True, fact) if possible and not _last_unknown(values) else NOTHING
+    if not possible or (_last_unknown(values) and not _told_by_all(catalogue, fact)):
+        return NOTHING
+    return _merged(possible, True, fact)
 
 
 def _silent(fact: Fact, word: Single) -> Single:
@@ -60,6 +62,16 @@ def _mark_of_one(value: Among, told: Mapping[str, Known]) -> Single:
 
 def _last_unknown(values: list[Single]) -> bool:
     return not isinstance(values[-1], (Known, Among, Members, Absent))
+
+
+def _told_by_all(catalogue: Catalogue, fact: Fact) -> bool:
+    """Whether the figure lies within what the words say even where the word is not known: all of them tell it."""
+    source = fact.source
+    assert source is not None
+    entry = catalogue.find(source.operands[-1])
+    kind = catalogue.words.kinds.get(entry.detail) if entry else None
+    told = _told_by(catalogue, fact, source.operands[-1])
+    return fact.sort == "quantity" and kind is not None and not kind.open and told.keys() >= kind.words.keys()
 
 
 def _told_by(catalogue: Catalogue, fact: Fact, operand: str) -> Mapping[str, Known]:

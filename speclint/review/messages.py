@@ -24,11 +24,11 @@ def fill(text: str, rule: Rule, subject: Subject, decision: Decision, system: st
     shown = {hole: _shown(hole, values[hole], rule, catalogue, system, 0) for hole in holes}
     for first in holes:
         for second in holes:
-            if first < second and _clash(values[first], values[second]) and shown[first] == shown[second]:
+            if first < second and _clash(values[first], values[second]) and _alike(shown[first], shown[second]):
                 for finer in range(1, FINEST):
                     shown[first] = _shown(first, values[first], rule, catalogue, system, finer)
                     shown[second] = _shown(second, values[second], rule, catalogue, system, finer)
-                    if shown[first] != shown[second]:
+                    if not _alike(shown[first], shown[second]):
                         break
     filled = HOLE.sub(lambda match: shown[match.group(1)], text)
     return filled[:1].upper() + filled[1:]
@@ -93,6 +93,10 @@ def _limit(name: str, value: ValueSet, rule: Rule) -> str:
         if isinstance(value, Known) and variant.value.value == value.value:
             return text
     return texts[0] if texts else ""
+
+
+def _alike(first: str, second: str) -> bool:
+    return first.removeprefix("about ") == second.removeprefix("about ")
 
 
 def _clash(first: ValueSet, second: ValueSet) -> bool:
