@@ -43,7 +43,9 @@ def asked(report: Report) -> set[str]:
 
 
 @pytest.mark.parametrize(
-    ("plan", "row"), CASES, ids=[f"{plan}: {row['told'].strip() or 'left out'}" for plan, row in CASES]
+    ("plan", "row"),
+    CASES,
+    ids=[f"{plan}: {row['told'].strip() or 'without ' + row['line'].split(chr(10))[0]}" for plan, row in CASES],
 )
 def test_one_line_told_otherwise(plan: str, row: dict[str, Any], kit: Kit) -> None:
     text = sound(plan)
