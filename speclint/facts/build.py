@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from speclint.facts.catalogue import Catalogue
 from speclint.facts.compute import compute
+from speclint.facts.settled import is_made, settled
 from speclint.facts.subject import Subject
-from speclint.kernel.span import Span
 from speclint.kernel.values import Absent, Known, ValueSet
 from speclint.plan.sections import Entry
 from speclint.plan.tree import Node, Plan, same
 from speclint.plan.vocabulary import Key, Vocabulary
 
+RECORD = "record"
 FILED = "any"  # sections that may stand under any address
+
+
+Told = Mapping[str, str]  # of each fact the key whose line tells it, here or further out
 
 
 def build_subjects(plan: Plan, catalogue: Catalogue) -> Subject:
     """The plan as a tree of subjects; the root is the plan itself."""
-    return _subject(plan.root, None, catalogue)
+    return _subject(plan.root, None, catalogue, {})
 
 
 def walk(root: Subject) -> Iterator[Subject]:
@@ -35,19 +39,20 @@ def walk(root: Subject) -> Iterator[Subject]:
             waiting.extend(items)
 
 
-def _subject(node: Node, outer: Subject | None, catalogue: Catalogue) -> Subject:
+def _subject(node: Node, outer: Subject | None, catalogue: Catalogue, outward: Told) -> Subject:
     words = catalogue.words
     keys = words.sections[node.kind].keys
     filed = words.sections[node.kind].within == FILED
     single, repeated = _sorted_entries(node.entries, keys)
-    own = _own(single)
-    built = {} if filed else _as_built(node, keys)
+    measured = node.kind == RECORD and is_made(node.entries, catalogue)
+    planned = _own(single, catalogue, measured)
+    built = {} if filed else _as_built(node, catalogue)
     differs = {
-        fact: (own[fact].text, value.text)
+        fact: (planned[fact].text, value.text)
         for fact, value in built.items()
-        if fact in own and same(own[fact].text) != same(value.text)
+        if fact in planned and same(planned[fact].text) != same(value.text)
     }
-    own.update(built)
+    own = {**({} if filed else _said_anew(single, outward, catalogue, keys)), **planned, **built}
     own.update(_name_kind(node, words, own))
     subject = Subject(
         kind=node.kind,
@@ -60,15 +65,16 @@ def _subject(node: Node, outer: Subject | None, catalogue: Catalogue) -> Subject
         compute=compute,
     )
     subject.differs = differs
+    told = {**outward, **{fact: entry.key for entry in single for fact in entry.facts}}
     for collection, entries in repeated.items():
-        items, denied = _items(entries, subject)
+        items, denied = _items(entries, subject, measured)
         subject.denied |= denied
         subject.collections[collection] = (*_inherited(collection, items, subject), *items)
     for kind in words.sections.values():
         children = node.of_kind(kind.name)
         if children or kind.within == node.kind:
             subject.collections[kind.collects or f"{kind.name}s"] = tuple(
-                _subject(child, subject, catalogue) for child in children
+                _subject(child, subject, catalogue, told) for child in children
             )
     return subject
 
@@ -88,22 +94,35 @@ def _sorted_entries(
     return single, repeated
 
 
-def _own(entries: Iterable[Entry]) -> dict[str, ValueSet]:
+def _own(entries: Iterable[Entry], catalogue: Catalogue, measured: bool) -> dict[str, ValueSet]:
     own: dict[str, ValueSet] = {}
     for entry in entries:
-        own.update(entry.facts)
+        own.update(settled(entry.facts, catalogue, measured))
     return own
 
 
-def _as_built(node: Node, keys: object) -> dict[str, ValueSet]:
-    """Value lines of records for this very address: what was built stands before what was planned."""
+def _said_anew(entries: Iterable[Entry], outward: Told, catalogue: Catalogue, keys: object) -> dict[str, ValueSet]:
+    """What a line leaves out is not taken from the line of that key further out, whose place it takes."""
     assert hasattr(keys, "get")
+    anew: dict[str, ValueSet] = {}
+    for entry in entries:
+        key = keys.get(entry.key)
+        silent = (fact for fact in key.facts if outward.get(fact) == entry.key) if key is not None else ()
+        anew.update((fact, catalogue.facts[fact].left_out) for fact in silent)
+    return anew
+
+
+def _as_built(node: Node, catalogue: Catalogue) -> dict[str, ValueSet]:
+    """Value lines of records for this very address: what was built stands before what was planned."""
+    keys = catalogue.words.sections[node.kind].keys
     built: dict[str, ValueSet] = {}
-    for record in node.of_kind("record"):
+    for record in node.of_kind(RECORD):
+        measured = is_made(record.entries, catalogue)
         for entry in record.entries:
             key = keys.get(entry.key)
             if key is not None and not key.repeats:
-                built.update({fact: value for fact, value in entry.facts.items() if fact in key.facts})
+                told = settled(entry.facts, catalogue, measured)
+                built.update({fact: value for fact, value in told.items() if fact in key.facts})
     return built
 
 
@@ -131,7 +150,7 @@ def _inherited(collection: str, items: tuple[Subject, ...], subject: Subject) ->
     return tuple(one for one in further or () if not (isinstance(v := one.get(view), Known) and v.value in said))
 
 
-def _items(entries: list[Entry], outer: Subject) -> tuple[tuple[Subject, ...], frozenset[str]]:
+def _items(entries: list[Entry], outer: Subject, measured: bool) -> tuple[tuple[Subject, ...], frozenset[str]]:
     """The items of a repeated line in order, and the words that a line such as ``membrane none`` rules out.
 
     Lines placed by rank go before the first item of a higher rank.
@@ -144,7 +163,7 @@ def _items(entries: list[Entry], outer: Subject) -> tuple[tuple[Subject, ...], f
             denied.update(str(value.value) for value in told if isinstance(value, Known))
             continue
         name = entry.mark if entry.mark != "placed by rank" else ""
-        item = _item(entry, entry.key, name, entry.span, outer)
+        item = _item(entry, name, outer, measured)
         rank = _rank(item, outer.catalogue.words)
         at = len(items)
         if entry.mark == "placed by rank" and rank is not None:
@@ -158,7 +177,7 @@ def _items(entries: list[Entry], outer: Subject) -> tuple[tuple[Subject, ...], f
     return tuple(items), frozenset(denied)
 
 
-def _item(entry: Entry, kind: str, name: str, span: Span, outer: Subject) -> Subject:
+def _item(entry: Entry, name: str, outer: Subject, measured: bool) -> Subject:
     label = next(
         (
             value.text.strip('"')
@@ -169,11 +188,11 @@ def _item(entry: Entry, kind: str, name: str, span: Span, outer: Subject) -> Sub
     )
     first = next((value.text for value in entry.facts.values() if isinstance(value, Known) and value.text), entry.key)
     return Subject(
-        kind=kind,
+        kind=entry.key,
         name=name or label or first,
         address=(*outer.address, name or f"{first} {label}".strip() if first != f'"{label}"' else label),
-        span=span,
-        own=entry.facts,
+        span=entry.span,
+        own=settled(entry.facts, outer.catalogue, measured),
         outer=outer,
         catalogue=outer.catalogue,
         compute=compute,

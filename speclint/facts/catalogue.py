@@ -11,6 +11,7 @@ from speclint.kernel.quantity import Units, to_base
 from speclint.kernel.values import ASSUMED, NOTHING, TAKEN, Absent, Between, Known, Members, Number, Single
 from speclint.plan.vocabulary import Kind, Vocabulary
 
+SHARE = "%"
 NAMED = {"word": "word", "words": "words"}
 
 
@@ -47,6 +48,11 @@ class Fact(NamedTuple):
     step_unit: str
     metric_unit: str
     memo: dict[Any, Any]
+
+    @property
+    def share_step(self) -> Number | None:
+        """The step to which a share is rounded before it is compared, so that a third and 33 % are one."""
+        return self.step if self.step_unit == SHARE else None
 
 
 class View(NamedTuple):

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from speclint.facts.catalogue import Catalogue, Fact, quantity
+from speclint.kernel.quantity import nearest
 from speclint.kernel.values import MISSING, NOTHING, Absent, Among, Between, Known, Members, Single
 
 
@@ -106,7 +107,8 @@ def _split(value: Single, told: Mapping[str, Known]) -> tuple[tuple[str, ...], t
 def _known(catalogue: Catalogue, fact: Fact, raw: Any) -> Known:
     text = str(raw)
     if fact.sort == "quantity":
-        return Known(Fraction(text) if fact.detail == "count" else quantity(text, catalogue.words.units), text)
+        number = Fraction(text) if fact.detail == "count" else quantity(text, catalogue.words.units)
+        return Known(number if fact.share_step is None else nearest(number, fact.share_step), text)
     return Known(text in ("yes", "True", "true") if fact.sort == "flag" else text, text)
 
 

@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 from speclint.facts.catalogue import Catalogue, Fact, View
 from speclint.kernel.span import Span
-from speclint.kernel.values import NOTHING, TAKEN, Absent, Cases, Known, Single, Unknown, ValueSet, member
+from speclint.kernel.values import NOTHING, TAKEN, Absent, Among, Cases, Known, Single, Unknown, ValueSet, member
 
 Root: TypeAlias = "tuple[Subject, str, str]"
 Compute: TypeAlias = "Callable[[Subject, Fact], ValueSet]"
@@ -112,6 +112,11 @@ class Subject:
             return None
         return tuple(item for item in items if _is_word(item.get(view.fact), view.word))
 
+    def _untold(self, view: View) -> list[Subject]:
+        """The items that do not say what they are there for, so that each may be what the view names."""
+        items = self.members(view.collection) or ()
+        return [item for item in items if isinstance(item.get(view.fact), (Unknown, Among))]
+
     def roots(self, fact: str) -> tuple[Root, ...]:
         """The stated facts, not exactly known, on which a fact rests: each with its subject and origin."""
         return tuple(dict.fromkeys(self._roots(fact, DEEP)))
@@ -135,10 +140,24 @@ class Subject:
         if entry is None:
             view = self.catalogue.views.get(fact.partition(".")[0])
             items = self.viewed(view) if view else None
-            if view and items:
-                inner = f"{view.prefix}.{fact.partition('.')[2]}"
-                return [root for item in items for root in item._roots(inner, depth)]
+            if view is not None:
+                return self._roots_of_view(view, fact, items or (), depth)
         return [(self, fact, _origin(value))]
+
+    def _roots_of_view(self, view: View, fact: str, items: tuple[Subject, ...], depth: int) -> list[Root]:
+        """Of what a view's items tell; where there is none, of what it would be told by."""
+        inner = f"{view.prefix}.{fact.partition('.')[2]}"
+        if items:
+            return [root for item in items for root in item._roots(inner, depth)]
+        untold = [(item, view.fact, _origin(item.get(view.fact))) for item in self._untold(view)]
+        entry = self.catalogue.facts.get(inner)
+        value = self.get(fact)
+        if untold or entry is None or entry.source is None or entry.ask or not isinstance(value, Unknown) or not depth:
+            return untold or [(self, fact, _origin(value))]
+        head = fact.partition(".")[0]
+        told_by = [one for one in entry.source.operands if one.partition(".")[0] == view.prefix]
+        roots = [self._roots(f"{head}.{one.partition('.')[2]}", depth - 1) for one in told_by]
+        return [root for each in roots for root in each] or [(self, fact, _origin(value))]
 
     def _look_up(self, fact: str) -> ValueSet:
         entry = self.catalogue.facts.get(fact)
@@ -181,7 +200,8 @@ class Subject:
         if not items:
             if self._denies(view.word):
                 return Absent()
-            return NOTHING if items is None or view.left_out == "unknown" else Absent(origin=TAKEN)
+            open_yet = items is None or view.left_out == "unknown" or self._untold(view)
+            return NOTHING if open_yet else Absent(origin=TAKEN)
         if len(items) == 1:
             return items[0].get(inner)
         members: tuple[Single, ...] = tuple(member(item.get(inner)) for item in items)
