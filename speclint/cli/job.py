@@ -29,12 +29,13 @@ COULD_NOT, FAULTY = 2, 70
 
 
 class Told(NamedTuple):
-    """What came of one file: its report, or why there is none, and its exit code."""
+    """What came of one file: its report, or why there is none, its exit code, and the plan where it was kept."""
 
     file: str
     report: Report | None
     why: str
     code: int
+    plan: Plan | None = None
 
 
 class AsFound:
@@ -114,7 +115,10 @@ def _adopted(report: Report, file: str, bar: Bar) -> Report:
 
 
 class Job(NamedTuple):
-    """A run made ready: ``lines`` stand where plans are silent, ``changed`` names the revision to compare with."""
+    """A run made ready: ``lines`` stand where plans are silent, ``changed`` names the revision to compare with.
+
+    ``keeps`` says that plans are handed on with their reports, for forms that draw them.
+    """
 
     kit: Kit
     policy: Policy
@@ -123,6 +127,7 @@ class Job(NamedTuple):
     as_found: AsFound
     changed: Revision | None
     lines: tuple[Entry, ...]
+    keeps: bool = False
 
     def told(self, paths: Sequence[str], stdin_name: str) -> Iterator[Told]:
         """What comes of each file in order, then of plans that went; at last the file as found is written."""
@@ -183,7 +188,8 @@ class Job(NamedTuple):
     def _one(self, path: str, work: Callable[[], Plan]) -> Told:
         """The report on one file; a fault in it is told and does not stop the others."""
         try:
-            return Told(path, self._report(path, work()), "", 0)
+            plan = with_left_out(work(), self.lines)
+            return Told(path, self._report(path, plan), "", 0, plan if self.keeps else None)
         except SpeclintError as error:
             self.as_found.unread(path)
             if isinstance(error, EngineDefect):
@@ -193,8 +199,7 @@ class Job(NamedTuple):
             self.as_found.unread(path)
             return _faulty(path, error)
 
-    def _report(self, path: str, read: Plan) -> Report:
-        plan = with_left_out(read, self.lines)
+    def _report(self, path: str, plan: Plan) -> Report:
         ground = Ground(self.as_found.recorded(path), agreed_at(self.policy, plan, self.kit))
         report = review(plan, self.kit, self.settings, ground)
         words = self.policy.project.words

@@ -21,7 +21,6 @@ from speclint.works.layout import SurfaceLayout, layouts_of
 from speclint.works.reading import Reader
 
 FORMS = ("text", "json", "svg")
-_ENDING = ".svg"
 
 
 def options() -> Parser:
@@ -87,23 +86,13 @@ def _wanted(layouts: list[SurfaceLayout], name: str) -> list[SurfaceLayout]:
 
 
 def _draw(layouts: list[SurfaceLayout], system: str, into: str) -> None:
-    from speclint.forms.drawing import svg
+    from speclint.cli.drawings import put_drawings
     from speclint.forms.layout_drawing import elevation
 
     drawings = [elevation(layout, system) for layout in layouts]
     if not drawings:
         raise UsageFault("there is no surface to draw")
-    if into.endswith(("/", os.sep)) or os.path.isdir(into):
-        from speclint.files.write import make_folder, replace_file
-
-        make_folder(into)
-        names: dict[str, int] = {}
-        for drawing in drawings:
-            again = names[drawing.id] = names.get(drawing.id, 0) + 1
-            name = f"{drawing.id}{f'-{again}' if again > 1 else ''}{_ENDING}"
-            replace_file(os.path.join(into, name), svg([drawing]))
-    else:
-        put(svg(drawings), into)
+    put_drawings(drawings, into)
 
 
 def _text(chosen: argparse.Namespace, layouts: list[SurfaceLayout], system: str) -> str:

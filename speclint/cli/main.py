@@ -22,6 +22,7 @@ COMMANDS = {
     "tidy": "plans in their plain form, with nothing lost",
     "takeoff": "quantities of plans, room by room, and one order",
     "layout": "cuts, courses and openings of every surface, drawn to scale",
+    "section": "cuts through every assembly to scale, with its findings",
     "starter": "a commented plan to begin from",
     "pack": "check rule packs, or list them",
     "completion": "a script that lets a shell finish words",

@@ -59,7 +59,7 @@ def run(chosen: argparse.Namespace) -> int:
     """Review every plan; the rest goes on when one of them fails."""
     with ExitStack() as held:
         try:
-            job = _job(chosen, held)
+            job = job_of(chosen, held)
         except SpeclintError as error:
             if chosen.form not in MACHINE:
                 raise
@@ -70,7 +70,7 @@ def run(chosen: argparse.Namespace) -> int:
         return {"text": _text, "lines": _lines}[chosen.form](chosen, told, job)
 
 
-def _job(chosen: argparse.Namespace, held: ExitStack) -> Job:
+def job_of(chosen: argparse.Namespace, held: ExitStack) -> Job:
     """All that the run needs: what the project settles, the kit it asks for, and the options, which stand before it."""
     start = next((path for path in chosen.paths if path != "-" and os.path.lexists(path)), ".")
     policy = read_policy(start, chosen.policy_from, held.enter_context)

@@ -11,29 +11,22 @@ from fractions import Fraction
 from html import escape
 from typing import NamedTuple
 
+from speclint.forms.drawing_style import css, hatches
 from speclint.forms.safe import safe, width_of
 
 FONT = 3.4
 """Millimetres of paper: read on a telephone whose screen is as wide as the sheet, and in print."""
 SHEET = 118.0
 """Millimetres: the widest drawing, so that it stands on A4 and Letter and fills a telephone."""
-_STYLES = (  # name, light fill, light stroke, dark fill, dark stroke, width of line
-    ("face", "#ffffff", "#222222", "#16181c", "#e6e6e6", 0.5),
-    ("full", "#e9eef2", "#7b8894", "#2a313a", "#76838f", 0.18),
-    ("cut", "#f7d9a8", "#a06a12", "#5a4216", "#d9a14a", 0.22),
-    ("hole", "#ffffff", "#222222", "#16181c", "#e6e6e6", 0.45),
-    ("ghost", "none", "#555555", "none", "#b0b0b0", 0.3),
-    ("line", "none", "#333333", "none", "#cccccc", 0.22),
-    ("strong", "none", "#111111", "none", "#f2f2f2", 0.5),
-    ("layer", "#dfe5d8", "#444f39", "#353d2d", "#aebb9f", 0.25),
-)
-_DASHED = {"ghost": "1.6 1", "axis": "4 1 0.8 1"}
 _WIDE = 0.56
 """Width of a mean letter over the height of the font."""
 
 
 class Shape(NamedTuple):
-    """One shape: ``kind`` is rect, line, circle, path or text; figures are millimetres of paper."""
+    """One shape: ``kind`` is rect, line, circle, path, open or text; figures are millimetres of paper.
+
+    A path is closed and an open one is not; both are told by their corners.
+    """
 
     kind: str
     figures: tuple[float, ...]
@@ -58,7 +51,7 @@ class Drawing(NamedTuple):
 class Scale(NamedTuple):
     """One to how many, and how people say it; ``paper`` turns metres of the job into millimetres of paper."""
 
-    ratio: int
+    ratio: Fraction | int
     text: str
 
     def paper(self, metres: Fraction) -> float:
@@ -94,20 +87,26 @@ def svg(drawings: Sequence[Drawing]) -> str:
     height = sum(one.height for one in drawings)
     title = drawings[0].title if len(drawings) == 1 else f"{len(drawings)} drawings"
     told = drawings[0].description if len(drawings) == 1 else "; ".join(one.title for one in drawings)
+    styles = {shape.style for one in drawings for shape in one.shapes}
     parts = [
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{_n(width)}mm" height="{_n(height)}mm" '
         f'viewBox="0 0 {_n(width)} {_n(height)}" role="img" aria-labelledby="title description">\n'
         f'<title id="title">{_t(title)}</title>\n<desc id="description">{_t(told)}</desc>\n'
-        f'<style type="text/css">{_css()}</style>\n<rect class="sheet" width="{_n(width)}" height="{_n(height)}"/>\n'
+        f'<style type="text/css">{css()}</style>\n{hatches(styles)}'
+        f'<rect class="sheet" width="{_n(width)}" height="{_n(height)}"/>\n'
     ]
     top = 0.0
     for one in drawings:
         parts.append(f'<g id="{_t(one.id)}" transform="translate(0 {_n(top)})">\n<title>{_t(one.title)}</title>\n')
-        parts.extend(f"{_shape(shape)}\n" for shape in one.shapes)
-        parts.append("</g>\n")
+        parts.append(f"{body(one)}</g>\n")
         top += one.height
     return "".join([*parts, "</svg>\n"])
+
+
+def body(drawing: Drawing) -> str:
+    """The shapes of a drawing as SVG, one a line."""
+    return "".join(f"{_shape(shape)}\n" for shape in drawing.shapes)
 
 
 def id_of(words: Iterable[str]) -> str:
@@ -126,24 +125,12 @@ def _shape(shape: Shape) -> str:
         place = f'x="{x}" y="{y}" font-size="{_n(shape.size)}"'
         return f'<text class="{shape.style}" {place}{anchor}{turn}>{_t(shape.text)}</text>'
     names = {"rect": ("x", "y", "width", "height"), "line": ("x1", "y1", "x2", "y2"), "circle": ("cx", "cy", "r")}
-    if shape.kind == "path":
+    if shape.kind in ("path", "open"):
         points = " L ".join(f"{x} {y}" for x, y in zip(figures[::2], figures[1::2], strict=True))
-        return f'<path class="{shape.style}" d="M {points} Z"/>'
+        end = " Z" if shape.kind == "path" else ""
+        return f'<path class="{shape.style}" d="M {points}{end}"/>'
     told = " ".join(f'{name}="{figure}"' for name, figure in zip(names[shape.kind], figures, strict=True))
     return f'<{shape.kind} class="{shape.style}" {told}/>'
-
-
-def _css() -> str:
-    light = ["text{font-family:Helvetica,Arial,sans-serif;fill:#111}.faint{fill:#555}.sheet{fill:#fff}"]
-    dark = ["text{fill:#f2f2f2}.faint{fill:#b5b5b5}.sheet{fill:#16181c}"]
-    for name, fill, stroke, dark_fill, dark_stroke, width in _STYLES:
-        dash = f";stroke-dasharray:{_DASHED[name]}" if name in _DASHED else ""
-        light.append(f".{name}{{fill:{fill};stroke:{stroke};stroke-width:{width}{dash}}}")
-        dark.append(f".{name}{{fill:{dark_fill};stroke:{dark_stroke}}}")
-    light.append(f".axis{{fill:none;stroke:#b3261e;stroke-width:0.3;stroke-dasharray:{_DASHED['axis']}}}")
-    dark.append(".axis{stroke:#ff8a80}")
-    paper = "@media print{.sheet{fill:none}}"
-    return f"{''.join(light)}@media screen and (prefers-color-scheme:dark){{{''.join(dark)}}}{paper}"
 
 
 def _n(value: float) -> str:

@@ -34,6 +34,7 @@ READINGS: dict[str, tuple[Reading, Reading]] = {
     "density": (Reading("kg/l", Fraction(1000), 2), Reading("kg/l", Fraction(1000), 2)),
     "slope": (Reading("in per ft", Fraction(1, 12), 2), Reading("%", Fraction(1, 100), 1)),
     "thin": (Reading("in", _INCH, 3), Reading("mm", Fraction(1, 1000), 2)),
+    "film": (Reading("mil", _INCH / 1000, 0), Reading("mm", Fraction(1, 1000), 2)),
     "size": (Reading("in", _INCH, 0), Reading("mm", Fraction(1, 1000), 1)),
 }
 _FINEST = 4

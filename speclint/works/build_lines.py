@@ -205,17 +205,28 @@ def _volume(
 
 def _rise(reader: Reader, face: Face, layer: Subject, inputs: list[Input], missing: list[str]) -> Reach | None:
     slope = reader.reach(layer, "layer.is-sloped") or reader.reach(face.section, "slope.fall")
-    run = reader.reach(face.section, "slope.farthest-run")
-    for drain in face.section.members("drains") or ():
-        run = run or reader.reach(drain, "drain.longest-run")
-    if run is None and _drain_flag(face.section, "drain.linear") and face.width is not None and face.height is not None:
-        run = Reach(min(face.width.low, face.height.low), max(face.width.high, face.height.high))
+    run = run_to_drain(reader, face.section, face)
     missing.extend(() if slope is not None else (reader.means("slope.fall"),))
     missing.extend(() if run is not None else (reader.means("slope.farthest-run"),))
     if slope is None or run is None:
         return None
     inputs += [Input("fall", slope, "slope"), Input("longest run", run, "size")]
     return slope.times(run)
+
+
+def run_to_drain(reader: Reader, section: Subject, face: Face | None) -> Reach | None:
+    """The longest run in metres from the drain to the edge of a floor: as told, else by its drain and its sides."""
+    run = reader.reach(section, "slope.farthest-run")
+    for drain in section.members("drains") or ():
+        run = run or reader.reach(drain, "drain.longest-run")
+    if run is not None or face is None or face.width is None or face.height is None:
+        return run
+    sides = face.width, face.height
+    return (
+        Reach(min(one.low for one in sides), max(one.high for one in sides))
+        if _drain_flag(section, "drain.linear")
+        else None
+    )
 
 
 def _drain_flag(section: Subject, fact: str) -> bool:
