@@ -22,7 +22,7 @@ def nearest_names(text: str, names: Iterable[str], most: int = 3) -> str:
 
 
 def nearest_by_words(text: str, names: Iterable[str], most: int = 3) -> str:
-    """As `nearest_names`; else names of hyphened words, each typed word of which is like one of theirs, shortest first."""
+    """As `nearest_names`; else hyphened names in which every typed word is like one of theirs, shortest first."""
     known = tuple(names)
     near = nearest_names(text, known, most)
     typed = text[:64].replace("-", " ").split()
