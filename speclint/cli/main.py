@@ -23,6 +23,7 @@ COMMANDS = {
     "takeoff": "quantities of plans, room by room, and one order",
     "layout": "cuts, courses and openings of every surface, drawn to scale",
     "section": "cuts through every assembly to scale, with its findings",
+    "submittal": "what was handed in against a specification, side by side",
     "starter": "a commented plan to begin from",
     "pack": "check rule packs, or list them",
     "completion": "a script that lets a shell finish words",

@@ -53,12 +53,12 @@ def find_plans(paths: Sequence[str]) -> Found:
     return Found(tuple(found.values()), tuple(not_read))
 
 
-def load_plan(path: str, kit: Kit) -> Plan:
+def load_plan(path: str, kit: Kit, more: Sequence[Section] = ()) -> Plan:
     """The plan of one file with all that it includes; what cannot be read in it is a problem of the plan.
 
-    Raises UsageFault when the file itself cannot be opened.
+    ``more`` are sections that come with it from elsewhere. Raises UsageFault when the file itself cannot be opened.
     """
-    return plan_of_bytes(file_bytes(path), _shown(path), kit)
+    return plan_of_bytes(file_bytes(path), _shown(path), kit, more=more)
 
 
 def file_bytes(path: str) -> bytes:
@@ -69,10 +69,10 @@ def file_bytes(path: str) -> bytes:
     return data
 
 
-def plan_of_bytes(data: bytes, name: str, kit: Kit, include: Read | None = None) -> Plan:
+def plan_of_bytes(data: bytes, name: str, kit: Kit, include: Read | None = None, more: Sequence[Section] = ()) -> Plan:
     """The plan of a text that came otherwise, such as standard input; ``name`` stands for its path.
 
-    ``include`` reads the files it includes in the place of the disk.
+    ``include`` reads the files it includes in the place of the disk, ``more`` are sections that come with it.
     """
     real = os.path.realpath(name)
     reading = _Reading(kit, _root(os.path.dirname(real)), include or _bytes)
@@ -81,7 +81,7 @@ def plan_of_bytes(data: bytes, name: str, kit: Kit, include: Read | None = None)
     if not sections and not problems:
         why = 'there is no heading here; a plan begins with a line such as: plan "name"'
         problems.append(Problem(at(name, 1), why))
-    plan = grow_plan(name, sections, tuple(problems), kit.vocabulary)
+    plan = grow_plan(name, (*sections, *more), tuple(problems), kit.vocabulary)
     return plan._replace(files=tuple(reading.files), fragment=plan.fragment and bool(sections))
 
 

@@ -47,8 +47,8 @@ def report_value(report: Report) -> Plain:
         "packs": [{"name": safe(a), "version": safe(b), "hash": safe(c)} for a, b, c in report.packs],
         "outcomes": [{"outcome": outcome, "count": number} for outcome, number in report.outcomes],
         "unreadable": [_problem(problem) for problem in report.unread],
-        "findings": [_finding(finding) for finding in report.findings],
-        "questions": [_question(question) for question in report.questions],
+        "findings": [finding_value(finding) for finding in report.findings],
+        "questions": [question_value(question) for question in report.questions],
         "toCome": [_coming(coming) for coming in report.to_come],
         "variances": [_variance(state) for state in report.variances],
         "decisions": _texts(report.decisions),
@@ -66,7 +66,8 @@ def _texts(texts: Sequence[str]) -> list[str]:
     return [safe(text) for text in texts]
 
 
-def _span(span: Span) -> Plain:
+def span_value(span: Span) -> Plain:
+    """A place as plain values."""
     return {
         "file": safe(span.file),
         "line": span.line,
@@ -77,11 +78,11 @@ def _span(span: Span) -> Plain:
 
 
 def _place(place: Place) -> Plain:
-    return {"address": _texts(place.address), "span": _span(place.span)}
+    return {"address": _texts(place.address), "span": span_value(place.span)}
 
 
 def _problem(problem: Problem) -> Plain:
-    return {"span": _span(problem.span), "message": safe(problem.message)}
+    return {"span": span_value(problem.span), "message": safe(problem.message)}
 
 
 def _cite(cite: Cite) -> Plain:
@@ -96,7 +97,8 @@ def _cite(cite: Cite) -> Plain:
     }
 
 
-def _finding(finding: Finding) -> Plain:
+def finding_value(finding: Finding) -> Plain:
+    """A finding as plain values."""
     return {
         "rule": safe(finding.rule),
         "also": _texts(finding.also),
@@ -105,7 +107,7 @@ def _finding(finding: Finding) -> Plain:
         "weight": finding.weight,
         "message": safe(finding.message),
         "wouldPass": safe(finding.passes),
-        "span": _span(finding.span),
+        "span": span_value(finding.span),
         "words": safe(finding.words),
         "places": [_place(place) for place in finding.places],
         "acts": safe(finding.acts),
@@ -122,7 +124,8 @@ def _finding(finding: Finding) -> Plain:
     }
 
 
-def _question(question: Question) -> Plain:
+def question_value(question: Question) -> Plain:
+    """A question as plain values."""
     return {
         "fact": safe(question.fact),
         "text": safe(question.text),
@@ -164,5 +167,5 @@ def _variance(state: VarianceState) -> Plain:
         "because": safe(state.because),
         "until": safe(state.until),
         "why": safe(state.why),
-        "span": _span(state.span),
+        "span": span_value(state.span),
     }

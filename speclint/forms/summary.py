@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 
 from speclint.forms.as_found import stopping_records
+from speclint.forms.markup import markdown
 from speclint.forms.phrases import counted
 from speclint.forms.place import address_words
-from speclint.forms.safe import safe
 from speclint.review.report import Report
 
-SPECIAL = re.compile(r"([\\`*_{}\[\]()#+!|~@-])")
 MOST = 200  # findings and questions that are written out
 
 
@@ -22,9 +20,13 @@ def summary_form(
     lines = ["## speclint", "", "| plan | summary | findings | questions | to come |", "|---|---|---|---|---|"]
     for report in reports:
         numbers = (len(report.findings), len(report.questions), len(report.to_come))
-        cells = (_plain(path(report.file)), _plain(report.said or report.summary), *(str(number) for number in numbers))
+        cells = (
+            markdown(path(report.file)),
+            markdown(report.said or report.summary),
+            *(str(number) for number in numbers),
+        )
         lines.append(f"| {' | '.join(cells)} |")
-    lines += [f"| {_plain(path(file))} | not read: {_plain(why)} | | | |" for file, why in not_read]
+    lines += [f"| {markdown(path(file))} | not read: {markdown(why)} | | | |" for file, why in not_read]
     told = [line for report in reports for line in _told(report, path)]
     lines += ["", *told[:MOST]]
     if len(told) > MOST:
@@ -34,17 +36,17 @@ def summary_form(
 
 def _told(report: Report, path: Callable[[str], str]) -> list[str]:
     lines = [
-        f"- **unreadable** {_at(path(one.span.file), one.span.line)}: {_plain(one.message)}" for one in report.unread
+        f"- **unreadable** {_at(path(one.span.file), one.span.line)}: {markdown(one.message)}" for one in report.unread
     ]
     for record in stopping_records(report, path(report.file)):
-        lines.append(f"- **{record.state}** {_plain(path(report.file))}: {_plain(record.text.partition(': ')[2])}")
+        lines.append(f"- **{record.state}** {markdown(path(report.file))}: {markdown(record.text.partition(': ')[2])}")
     for one in report.findings:
-        way = f" (let through: {_plain(one.variance)})" if one.variance else ""
+        way = f" (let through: {markdown(one.variance)})" if one.variance else ""
         way += _known(one.known)
-        place = f"{_at(path(one.span.file), one.span.line)}, {_plain(address_words(one.places[0].address))}"
-        lines.append(f"- **{one.weight}** {_plain(one.rule)}, {place}: {_plain(one.message)}{way}")
+        place = f"{_at(path(one.span.file), one.span.line)}, {markdown(address_words(one.places[0].address))}"
+        lines.append(f"- **{one.weight}** {markdown(one.rule)}, {place}: {markdown(one.message)}{way}")
     for asked in report.questions:
-        lines.append(f"- **question** for {_plain(asked.answers)}: {_plain(asked.text)}{_known(asked.known)}")
+        lines.append(f"- **question** for {markdown(asked.answers)}: {markdown(asked.text)}{_known(asked.known)}")
     return lines
 
 
@@ -53,9 +55,4 @@ def _known(known: bool) -> str:
 
 
 def _at(file: str, line: int) -> str:
-    return f"{_plain(file)}:{line}"
-
-
-def _plain(text: str) -> str:
-    tags = safe(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-    return SPECIAL.sub(r"\\\1", tags).replace("://", ":\u200b//")
+    return f"{markdown(file)}:{line}"

@@ -133,6 +133,7 @@ def _compile_word(row: Mapping[str, Any]) -> dict[str, Any]:
         "covers": row.get("covers", []),
         "excludes": row.get("excludes", []),
         "any of": row.get("any of", []),
+        "cites": row.get("cites", ""),
         "properties": {name: value for name, value in row.items() if name not in RESERVED},
     }
 
@@ -147,6 +148,7 @@ def _load_kind(name: str, data: Mapping[str, Any]) -> Kind:
             frozenset(row["excludes"]),
             tuple(row["any of"]),
             row["properties"],
+            row["cites"],
         )
         for word, row in data["words"].items()
     }

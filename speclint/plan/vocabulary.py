@@ -11,7 +11,10 @@ from speclint.plan.spelling import Tokens
 
 
 class Word(NamedTuple):
-    """One word of a kind with what the data says of it; ``any_of`` makes it a family of other words."""
+    """One word of a kind with what the data says of it; ``any_of`` makes it a family of other words.
+
+    ``cites`` is the standard that defines it, by number.
+    """
 
     name: str
     kind: str
@@ -20,6 +23,7 @@ class Word(NamedTuple):
     excludes: frozenset[str]
     any_of: tuple[str, ...]
     properties: Mapping[str, Any]
+    cites: str = ""
 
 
 class Kind(NamedTuple):
