@@ -9,7 +9,7 @@ from speclint.facts.compute import compute
 from speclint.facts.settled import is_made, settled
 from speclint.facts.subject import Subject
 from speclint.kernel.values import Absent, Known, ValueSet
-from speclint.plan.sections import Entry
+from speclint.plan.sections import ANEW, Entry
 from speclint.plan.tree import Node, Plan, same
 from speclint.plan.vocabulary import Key, Vocabulary
 
@@ -69,7 +69,8 @@ def _subject(node: Node, outer: Subject | None, catalogue: Catalogue, outward: T
     for collection, entries in repeated.items():
         items, denied = _items(entries, subject, measured)
         subject.denied |= denied
-        subject.collections[collection] = (*_inherited(collection, items, subject), *items)
+        anew = any(entry.mark == ANEW for entry in entries)
+        subject.collections[collection] = (*(() if anew else _inherited(collection, items, subject)), *items)
     for kind in words.sections.values():
         children = node.of_kind(kind.name)
         if children or kind.within == node.kind:
@@ -159,8 +160,11 @@ def _items(entries: list[Entry], outer: Subject, measured: bool) -> tuple[tuple[
     denied: set[str] = set()
     for entry in entries:
         told = [value for value in entry.facts.values() if not isinstance(value, Absent)]
-        if entry.facts and len(told) < 2 and any(isinstance(value, Absent) for value in entry.facts.values()):
+        silent = len(told) < 2 and len(told) < len(entry.facts)
+        if silent:
             denied.update(str(value.value) for value in told if isinstance(value, Known))
+            denied.update(() if told else _every_word(entry, outer.catalogue))
+        if silent or entry.mark == ANEW:
             continue
         name = entry.mark if entry.mark != "placed by rank" else ""
         item = _item(entry, name, outer, measured)
@@ -175,6 +179,13 @@ def _items(entries: list[Entry], outer: Subject, measured: bool) -> tuple[tuple[
         if position in outer.catalogue.facts:
             item.cache[position] = Known(place + 1)
     return tuple(items), frozenset(denied)
+
+
+def _every_word(entry: Entry, catalogue: Catalogue) -> Iterator[str]:
+    """Every word by which the items of a line are told apart; ``layer none`` rules all of them out."""
+    for _, view in catalogue.words.views:
+        if view in entry.facts:
+            yield from catalogue.words.kinds[catalogue.words.shapes[view].detail].words
 
 
 def _item(entry: Entry, name: str, outer: Subject, measured: bool) -> Subject:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from speclint.kernel.faults import Problem
-from speclint.kernel.values import Absent, Known
+from speclint.kernel.values import Known
 from speclint.plan.sections import Entry, Section
 from speclint.plan.vocabulary import Key, Vocabulary
 
@@ -85,8 +85,6 @@ def _has_view(entry: Entry, words: Vocabulary, kind: str) -> bool:
 
 
 def _identity(entry: Entry, key: Key | None) -> tuple[str, str]:
-    """A key, and for a line that is told by its role, that role."""
+    """A key, and for a line that is told by its role, that role; a key alone or with ``none`` speaks of all of them."""
     role = entry.facts.get(key.view) if key and key.view else None
-    if isinstance(role, Known):
-        return entry.key, str(role.value)
-    return entry.key, "" if not isinstance(role, Absent) else "none"
+    return entry.key, str(role.value) if isinstance(role, Known) else ""

@@ -10,7 +10,7 @@ from speclint.kernel.span import Span
 from speclint.kernel.values import DEMANDED, NOTHING, Among, Cases, Known, Members, Unknown, ValueSet, member
 from speclint.plan.figures import Hint
 from speclint.plan.near import nearest_names
-from speclint.plan.row import Row
+from speclint.plan.row import Row, pieces_of
 from speclint.plan.slots import Read, may_start, read_open, read_slot
 from speclint.plan.spelling import longest
 from speclint.plan.vocabulary import Key, Pattern, Vocabulary
@@ -18,6 +18,8 @@ from speclint.plan.vocabulary import Key, Pattern, Vocabulary
 Facts = dict[str, ValueSet]
 REMEMBERED = 4096  # tokens whose patterns a key remembers
 SLIPS = 3  # characters by which a misspelt word is longer or shorter than the one meant, at most
+LEFT_TO = ("by others", "by section")  # origins of what the plan leaves to another contract or document
+JOINERS = ("or", "and", "with", "to")
 TRIES = 600  # readings of one phrase before it is given up as unreadable
 
 
@@ -73,8 +75,11 @@ class Matcher:
         if found is not None and found[1] == len(row.norms):
             if self._sequence(row, 0, frozenset()) is not None:
                 return None
-            facts = self.key.leading if found[0].origin == DEMANDED else self.key.facts
-            return dict.fromkeys(sorted(facts), found[0])
+            value = found[0]
+            if value.origin in LEFT_TO:
+                value = value._replace(text=f"{self.key.name} {value.text}")
+            facts = self.key.leading if value.origin == DEMANDED else self.key.facts
+            return dict.fromkeys((fact for fact in self._slots() if fact in facts), value)
         degree = longest(self.words.degrees, row.norms, 0)
         if degree is not None and degree[1] == len(row.norms) and self._sequence(row, 0, frozenset()) is None:
             value = Unknown(row.words(0, degree[1]), row.span(0, degree[1]), told=True)
@@ -107,8 +112,8 @@ class Matcher:
         parted = self._parted(row)
         if parted is not None:
             return self._phrase(parted)
-        for joiner in ("or", "and"):
-            if joiner in row.norms:
+        for joiner in JOINERS:
+            if joiner in row.norms and (joiner != "to" or row.norms[0] == "mixed"):
                 joined = self._joined(row, joiner)
                 if joined is not None:
                     return joined
@@ -147,25 +152,21 @@ class Matcher:
         return {facts[0]: Known(row.words(0, end), row.words(0, end), row.span(0, end))}
 
     def _joined(self, row: Row, joiner: str) -> Facts | None:
-        """``A or B``: any one may come; ``A and B``: both occur."""
-        pieces: list[Row] = []
-        start = 0
-        for at, norm in enumerate((*row.norms, joiner)):
-            if norm == joiner:
-                pieces.append(row._replace(tokens=row.tokens[start:at], norms=row.norms[start:at]))
-                start = at + 1
-        told = [self._sequence(piece, 0, frozenset()) if piece.norms else None for piece in pieces]
+        """``A or B``: any may come; ``A and B``, ``mixed A to B``: all occur; ``A with B``: one made of two."""
+        told = [self._sequence(piece, 0, frozenset()) if piece.norms else None for piece in pieces_of(row, joiner)]
         if any(one is None for one in told):
             return None
         parts = [one[0] for one in told if one is not None]
-        names = sorted({name for part in parts for name in part})
-        group = str(row.span(0, len(row.tokens)))
-        text = row.words(0, len(row.tokens))
-        span = row.span(0, len(row.tokens))
+        end = len(row.tokens)
+        span, text = row.span(0, end), row.words(0, end)
         joined: Facts = {}
-        for name in names:
-            members = tuple(member(part.get(name, NOTHING)) for part in parts)
-            joined[name] = Cases(group, members, joiner == "and", text, span)
+        for name in sorted({name for part in parts for name in part}):
+            if joiner == "with":
+                said = [part[name] for part in parts if name in part]
+                joined[name] = said[0] if len(said) == 1 else Unknown(text, span, told=True)
+            else:
+                members = tuple(member(part.get(name, NOTHING)) for part in parts)
+                joined[name] = Cases(str(span), members, joiner != "or", text, span)
         return joined
 
     def _sequence(self, row: Row, at: int, used: frozenset[int]) -> tuple[Facts, frozenset[int]] | None:

@@ -32,6 +32,27 @@ def row_of(tokens: tuple[Token, ...], text: str, file: str, line: int) -> Row:
     return Row(tokens, tuple([normal(token) for token in tokens]), text, file, line)
 
 
+def pieces_of(row: Row, joiner: str) -> list[Row]:
+    """The parts of a row between its joining words, ``mixed`` at its head left out.
+
+    A unit written once at the end, as in ``1/8 or 3/16 in``, belongs to each part that ends in a bare figure.
+    """
+    start = int(joiner == "to" and row.norms[0] == "mixed")
+    figures = [at for at, token in enumerate(row.tokens) if token.kind == "number"]
+    unit = slice(figures[-1] + 1 if figures else len(row.tokens), len(row.tokens))
+    pieces: list[Row] = []
+    for at, norm in enumerate((*row.norms, joiner)):
+        if norm == joiner:
+            tokens, norms = row.tokens[start:at], row.norms[start:at]
+            if tokens and tokens[-1].kind == "number" and at < len(row.tokens):
+                end = tokens[-1].end_column
+                carried = [token._replace(column=end, end_column=end) for token in row.tokens[unit]]
+                tokens, norms = (*tokens, *carried), (*norms, *row.norms[unit])
+            pieces.append(row._replace(tokens=tokens, norms=norms))
+            start = at + 1
+    return pieces
+
+
 def normal(token: Token) -> str:
     """How a token compares: words in small letters, figures in lowest terms, marks of feet and inches as units."""
     kind = token.kind

@@ -16,6 +16,8 @@ from speclint.plan.row import Row, row_of
 from speclint.plan.spelling import longest
 from speclint.plan.vocabulary import Key, SectionWord, Vocabulary
 
+ANEW = "opened anew"  # the mark of a key alone on its line, after which a list such as a stack of layers begins anew
+
 
 class Entry(NamedTuple):
     """One line of a section: its key, the facts it tells, who does it, its quoted mark and its place."""
@@ -83,6 +85,7 @@ def read_sections(document: Document, words: Vocabulary) -> Draft:
         if here.word is not None:
             found = _statement(line, row, here, document.file, words)
             problems.extend(one for one in found if one.span.line not in told_bad)
+    problems.extend(one for section in sections for one in _nothing_follows(section))
     return Draft(document.file, tuple(one.closed() for one in sections if one.word), tuple(problems))
 
 
@@ -118,6 +121,9 @@ def _statement(line: Line, row: Row, here: _Open, file: str, words: Vocabulary) 
         head = _unknown_key(row)
         near = nearest_names(" ".join(row.norms[:2]), word.keys) or nearest_names(row.norms[0], word.keys)
         return (Problem(row.span(0, head), f'"{row.words(0, head)}" is no key of {word.name}{near}'),)
+    if start == len(row.norms) and len(line.phrases) == 1 and key.view and not key.of:
+        here.entries.append(Entry(key.name, {}, "", ANEW, span, line.text.strip()))
+        return ()
     mark, start = _mark(row, start, key)
     rows = _value_rows(line, row, start, file)
     told = read_line(key, rows, span, words)
@@ -129,6 +135,16 @@ def _statement(line: Line, row: Row, here: _Open, file: str, words: Vocabulary) 
     here.first.setdefault(key.name, entry)
     here.entries.append(entry)
     return told.problems
+
+
+def _nothing_follows(here: _Open) -> Iterable[Problem]:
+    """A list that is opened anew and then left empty says nothing."""
+    last = {here.word.keys[entry.key].of or entry.key: entry for entry in here.entries if here.word is not None}
+    return [
+        Problem(entry.span, f'"{entry.key}" needs a value, or a line of that key after it')
+        for entry in last.values()
+        if entry.mark == ANEW
+    ]
 
 
 def _key(row: Row, word: SectionWord) -> tuple[Key | None, int]:
@@ -153,8 +169,9 @@ def _unknown_key(row: Row) -> int:
 
 
 def _mark(row: Row, start: int, key: Key) -> tuple[str, int]:
-    """A repeatable line may open with a quoted mark, told from a name by standing before another word."""
-    if key.repeats and start < len(row.tokens) - 1 and row.tokens[start].kind == "string":
+    """A repeatable line may open with a quoted mark and a comma, where its key takes no name of its own."""
+    named = any(shape is not None and shape.sort == "text" for one in key.patterns for shape, _ in one.elements[:1])
+    if key.repeats and not named and start == len(row.tokens) - 1 and row.tokens[start].kind == "string":
         return str(row.tokens[start].value), start + 1
     return "", start
 
@@ -162,4 +179,5 @@ def _mark(row: Row, start: int, key: Key) -> tuple[str, int]:
 def _value_rows(line: Line, row: Row, start: int, file: str) -> tuple[Row, ...]:
     rest: tuple[tuple[Token, ...], ...] = line.phrases[1:]
     first = row._replace(tokens=row.tokens[start:], norms=row.norms[start:])
-    return (first, *(row_of(tokens, line.text, file, line.number) for tokens in rest))
+    others = tuple(row_of(tokens, line.text, file, line.number) for tokens in rest)
+    return (first, *others) if first.tokens or not others else others

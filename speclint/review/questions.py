@@ -16,12 +16,13 @@ from speclint.review.show import show
 
 WHICH = re.compile(r"\{(?:role|kind)\}")
 HOPS = 6  # questions that wait for one another
-OTHERS = "by others"
+OTHERS, DOCUMENT = "by others", "by section"
 
 
 class Asked(NamedTuple):
-    """One missing fact at one place, and the rule it keeps open."""
+    """One missing fact at one place, and the rule it keeps open; ``group`` is what is asked about as one."""
 
+    group: str
     fact: str
     text: str
     answers: str
@@ -35,17 +36,17 @@ def questions(open_rules: Iterable[Settled], system: str) -> tuple[Question, ...
     groups: dict[tuple[str, str], list[Asked]] = {}
     for settled in open_rules:
         for asked in _asked(settled, system):
-            groups.setdefault((asked.fact, asked.text), []).append(asked)
-    found = [_question(fact, group) for (fact, _), group in groups.items()]
+            groups.setdefault((asked.group, asked.text), []).append(asked)
+    found = [_question(group) for group in groups.values()]
     order = ("tear-out", "callback", "remark")
     return tuple(sorted(found, key=lambda one: (order.index(one.weight), -len(one.frees), one.fact, one.text)))
 
 
-def _question(fact: str, group: list[Asked]) -> Question:
+def _question(group: list[Asked]) -> Question:
     places = tuple(dict.fromkeys(asked.place for asked in group))
     first = min(group, key=lambda asked: (asked.place.span.order, asked.place.address))
     return Question(
-        fact=fact,
+        fact=first.fact,
         text=group[0].text,
         answers=group[0].answers,
         weight=heaviest(tuple(asked.settled.weight for asked in group)),
@@ -69,27 +70,40 @@ def _asked(settled: Settled, system: str) -> Iterable[Asked]:
         else:
             text = f"{said} Is that as meant? Record the answer as a decision."
         home = section_of(subject)
-        yield Asked(f"paper {rule.name}", text, rule.acts, Place(home.address, home.span), home.address, settled)
+        mark = f"paper {rule.name}"
+        yield Asked(mark, mark, text, rule.acts, Place(home.address, home.span), home.address, settled)
         return
     for root in settled.decision.open_on:
         if root.origin == "unreadable":
+            continue
+        if root.origin in (OTHERS, DOCUMENT):
+            yield _left_to(_subject(root.subject), root.fact, settled)
             continue
         owner, fact = _waited(_subject(root.subject), root.fact)
         entry = subject.catalogue.find(fact)
         place, where = Place(owner.address, owner.span), section_of(owner).address
         if entry is None:
-            yield Asked(fact, f"What {fact} are there?", rule.acts, place, where, settled)
-        elif root.origin == OTHERS:
-            yield Asked(
-                fact,
-                f"{entry.means.capitalize()} is left to others: who does it, and to what?",
-                "designer",
-                place,
-                where,
-                settled,
-            )
+            yield Asked(fact, fact, f"What {fact} are there?", rule.acts, place, where, settled)
         else:
-            yield Asked(fact, _sentence(owner, fact, entry, system), entry.answers, place, where, settled)
+            yield Asked(fact, fact, _sentence(owner, fact, entry, system), entry.answers, place, where, settled)
+
+
+def _left_to(owner: Subject, fact: str, settled: Settled) -> Asked:
+    """What a line leaves to another contract is one question, and what is left to a document one for all its lines."""
+    value = owner.get(fact)
+    assert isinstance(value, Unknown)
+    at = owner
+    while fact not in at.own and at.outer is not None:
+        at = at.outer
+    first = next((name for name, said in at.own.items() if said == value), fact)
+    section = section_of(at)
+    place = Place(section.address, value.span or at.span)
+    what = value.text[:1].upper() + value.text[1:]
+    group, text = f"{OTHERS} {value.span}", f"{what}: who does it, and what is it?"
+    if value.origin == DOCUMENT:
+        document = value.text.rpartition("by ")[2]
+        group, text = document, f"This plan leaves some things to {document}: what does it say of them?"
+    return Asked(group, first, text, "designer", place, section.address, settled)
 
 
 def _subject(reader: object) -> Subject:

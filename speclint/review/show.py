@@ -23,6 +23,7 @@ from speclint.kernel.values import (
 
 INCH, METRIC = "inch", "metric"
 METRIC_ENDS = ("mm", "cm", " m", "metres", "meters")
+BARE = ("ratio", "count")  # dimensions of which a figure alone is whole
 FINEST = 6  # doublings or decimals beyond the resolution before two figures may print alike
 
 
@@ -57,13 +58,20 @@ def show(value: ValueSet, fact: Fact | None, catalogue: Catalogue, system: str, 
         return value.text or " or ".join(sorted(value.members))
     if isinstance(value, Between):
         return value.text if value.text and not finer else _range(value, fact, catalogue, system, finer)
-    if value.text and not finer and value.origin in (STATED, "demanded", "measured", ASSUMED):
+    said = value.text and not finer and value.origin in (STATED, "demanded", "measured", ASSUMED)
+    if said and not _lacks_unit(value.text, fact):
         return value.text.strip('"')
     if isinstance(value.value, bool):
         return "yes" if value.value else "no"
     if isinstance(value.value, str):
         return value.value
     return number(value.value, fact, catalogue, system, finer)
+
+
+def _lacks_unit(text: str, fact: Fact | None) -> bool:
+    """Whether words are a figure alone whose unit stands further on in the line, as the first of ``12 x 24 in``."""
+    bare = text[-1:].isnumeric() and not any(map(str.isalpha, text))
+    return bare and fact is not None and fact.sort == "quantity" and fact.detail not in BARE
 
 
 def number(value: Number, fact: Fact | None, catalogue: Catalogue, system: str, finer: int = 0) -> str:

@@ -41,6 +41,21 @@ def test_a_child_layer_replaces_only_its_role(kit: Kit) -> None:
     assert isinstance(board := floor.get("substrate.material"), Known) and board.value == "cement board"
 
 
+def test_a_key_alone_opens_a_whole_new_stack(kit: Kit) -> None:
+    child = 'assembly "floor" in "bath"\n like "walls"\n layers\n layer subfloor, plywood 3/4 in\n'
+    assert roles(TWO + child, kit, "floor") == ["subfloor"]
+    niche = TWO + 'part "niche" of "walls"\n kind niche\n layers\n layer substrate, foam board\n'
+    found = subject_of(niche, kit, "part").members("layers") or ()
+    assert [one.get("layer.material").text for one in found] == ["foam board"]
+    empty = 'assembly "floor" in "bath"\n like "walls"\n layers\n'
+    assert problems_of(TWO + empty, kit) == ['10:2: "layer" needs a value, or a line of that key after it']
+
+
+def test_no_layer_at_all_is_none_of_any_role(kit: Kit) -> None:
+    floor = subject_of(TWO + 'assembly "floor" in "bath"\n like "walls"\n layer none\n', kit, "assembly", "floor")
+    assert {type(floor.get(f"{role}.material")) for role in ("substrate", "membrane", "subfloor")} == {Absent}
+
+
 def test_circles_and_unknown_likenesses_are_told(kit: Kit) -> None:
     circle = 'plan "p"\nroom "b"\nassembly "x" in "b"\n like "y"\nassembly "y" in "b"\n like "x"\n'
     assert any('circle: "x" -> "y" -> "x"' in one for one in problems_of(circle, kit))

@@ -147,3 +147,32 @@ def test_dates_are_ranges_until_a_time_is_given(kit: Kit) -> None:
     assert month.high - month.low == 28 * 86400 - 1
     assert any("of a day that exists" in one for one in problems_of(text.replace("2026-04-03", "2026-02-30"), kit))
     assert any('not read under "from"' in one for one in problems_of(text.replace("16:00", "25:00"), kit))
+
+
+@pytest.mark.parametrize(
+    ("line", "fact", "together", "inches"),
+    [
+        ("joint 1/8 or 3/16 in", "joint.width", False, (Fraction(1, 8), Fraction(3, 16))),
+        ("tile porcelain, 12 x 12 and 12 x 24 in", "tile.nominal-b", True, (12, 24)),
+        ("tile porcelain, mixed 12 x 12 to 12 x 24 in", "tile.nominal-b", True, (12, 24)),
+    ],
+)
+def test_a_unit_at_the_end_belongs_to_each_of_several(
+    line: str, fact: str, together: bool, inches: tuple[Fraction, ...], kit: Kit
+) -> None:
+    value = subject_of(line, kit).get(fact)
+    assert isinstance(value, Cases) and value.together is together
+    assert [one.value for one in value.members if isinstance(one, Known)] == [each * INCH for each in inches]
+
+
+def test_one_product_made_of_two_is_neither_of_them(kit: Kit) -> None:
+    mixed = subject_of("mortar A118.1 with A118.4", kit).get("mortar.class")
+    assert isinstance(mixed, Unknown) and mixed.told and mixed.text == "A118.1 with A118.4"
+
+
+def test_a_repeated_line_may_open_with_a_mark(kit: Kit) -> None:
+    drain = subject_of('drain "D1", linear drain\ndrain "D2", bonding flange drain', kit, "drain", "D2")
+    assert drain.address == ("bath", "walls", "D2")
+    assert isinstance(kind := drain.get("drain.kind"), Known) and kind.value == "bonding flange drain"
+    face = subject_of('surface "back", wall, 5 ft x 8 ft', kit, "surface")
+    assert isinstance(name := face.get("surface.name"), Known) and name.value == "back"

@@ -189,3 +189,19 @@ def test_metric_plans_are_answered_in_metric(kit: Kit) -> None:
     )
     found = finding(report_of(text, kit), "bed-thinner-than-the-gap")
     assert found is not None and " mm" in found.message and " in " not in found.message.replace(" in the ", " ")
+
+
+def test_what_is_left_to_others_is_one_question_a_line_and_to_a_document_one_in_all(kit: Kit) -> None:
+    left = " mortar by section 09 30 00\n grout by section 09 30 00\n trowel by others\n"
+    asked = [one for one in report_of(WALLS + left, kit).questions if one.answers == "designer"]
+    trowel = [one for one in asked if one.text.startswith("Trowel by others")]
+    assert [(one.fact, [place.span.line for place in one.places]) for one in trowel] == [("trowel.shape", [10])]
+    document = [one for one in asked if "section 09 30 00" in one.text]
+    assert [[place.span.line for place in one.places] for one in document] == [[8, 9]]
+    assert len(document[0].frees) > 2
+
+
+def test_a_figure_whose_unit_stands_further_on_is_told_with_it(kit: Kit) -> None:
+    turned = WALLS.replace("12 x 24 in", "24 x 12 in")
+    found = finding(report_of(turned, kit), OFFSET)
+    assert found is not None and found.message.startswith("Tile 24 in long shifted by 50%")
