@@ -11,11 +11,13 @@ from fractions import Fraction
 
 from speclint.engine.nodes import Node
 from speclint.engine.reading import Condition, Env, Value, read_fact, traced
-from speclint.engine.words import covering, has_any, pairwise
+from speclint.engine.words import by_cover, by_order, covering, pairwise
 from speclint.kernel.faults import EngineDefect
-from speclint.kernel.logic import COMPARISONS, MIRRORED, combine, compare, one_of
+from speclint.kernel.logic import COMPARISONS, MIRRORED, combine, compare, has_any, one_of
 from speclint.kernel.quantity import whole
 from speclint.kernel.values import MISSING, Absent, Between, Cases, Known, Single, Unknown, is_stated
+
+_YES = Known(True)
 
 
 def compile_condition(node: Node) -> Condition:
@@ -130,6 +132,8 @@ def _fact_with_literal(sign: str, name: str, other: Known) -> Condition:
 
 
 def _on_value(node: Node, judge: Callable[[Single], bool | None]) -> Condition:
+    if node[0] == "fact":
+        return _on_fact(node[1], judge)
     read, facts = compile_value(node), _own_facts(node)
 
     def run(env: Env) -> bool | None:
@@ -139,9 +143,20 @@ def _on_value(node: Node, judge: Callable[[Single], bool | None]) -> Condition:
     return run
 
 
+def _on_fact(name: str, judge: Callable[[Single], bool | None]) -> Condition:
+    def run(env: Env) -> bool | None:
+        truth = judge(read_fact(env, name))
+        if truth is None:
+            env.open_on.append((env.subject, name, ""))
+        return truth
+
+    return run
+
+
 def _true(node: Node) -> Condition:
-    yes = Known(True)
-    return _on_value(node[1], lambda value: compare("=", value, yes))
+    if node[1][0] == "fact":
+        return _fact_with_literal("=", node[1][1], _YES)
+    return _on_value(node[1], lambda value: compare("=", value, _YES))
 
 
 def _one_of(node: Node) -> Condition:
@@ -178,11 +193,8 @@ def _stated(node: Node) -> Condition:
 
 
 def _ordered(node: Node) -> Condition:
-    sign, order = node[1], {word: rank for rank, word in enumerate(node[4])}
+    judge = by_order(node[1], node[4])
     left, right, facts = compile_value(node[2]), compile_value(node[3]), _own_facts(node[2], node[3])
-
-    def judge(a: str, b: str) -> bool | None:
-        return COMPARISONS[sign](order[a], order[b]) if a in order and b in order else None
 
     def run(env: Env) -> bool | None:
         mark = len(env.open_on)
@@ -192,13 +204,8 @@ def _ordered(node: Node) -> Condition:
 
 
 def _covers(node: Node) -> Condition:
-    related = {word: (frozenset(covers), frozenset(excludes)) for word, (covers, excludes) in node[3].items()}
-    nothing: tuple[frozenset[str], frozenset[str]] = (frozenset(), frozenset())
+    judge = by_cover(node[3])
     left, right, facts = compile_value(node[1]), compile_value(node[2]), _own_facts(node[1], node[2])
-
-    def judge(a: str, b: str) -> bool | None:
-        covers, excludes = related.get(a, nothing)
-        return True if a == b or b in covers else (False if b in excludes else None)
 
     def run(env: Env) -> bool | None:
         mark = len(env.open_on)

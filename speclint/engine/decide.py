@@ -23,10 +23,13 @@ from speclint.kernel.values import ASSUMED, TAKEN, Cases, Single, Unknown, is_st
 
 MOST_RESTS = 32
 _NO_LIMITS: Mapping[str, Single] = {}
+_DEMANDED = {True: MEETS, False: DOES_NOT_MEET, None: None}
 
 
-def decide(judgement: Judgement, subject: Subject, strict: bool = False, rests: bool | None = None) -> Decision:
-    """Decide a rule on a subject.
+def decide(
+    judgement: Judgement, subject: Subject, strict: bool = False, rests: bool | None = None, applies: bool = False
+) -> Decision:
+    """Decide a rule on a subject, which is known to apply with ``applies``.
 
     ``strict`` (once the work is under way) asks for a choice or range that the plan leaves open and takes an
     open end as its number. ``rests`` asks on which assumed or taken facts the outcome rests; left out, only
@@ -35,7 +38,7 @@ def decide(judgement: Judgement, subject: Subject, strict: bool = False, rests: 
     made = judgement.made
     if made.fixed is not None:
         env = Env(subject, made.fixed)
-        outcome = judge(made, env)
+        outcome = _DEMANDED[made.demands(env)] if applies else judge(made, env)
         plain = None if rests or outcome is None else made.plain.get(outcome)
         return plain or _told(made, env, outcome, strict, rests)
     return _several(made, subject, strict, rests)

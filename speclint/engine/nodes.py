@@ -62,6 +62,13 @@ def walk(node: Node) -> Iterator[Node]:
         waiting.extend(reversed(list(children(one))))
 
 
+def joined(node: Node | None) -> tuple[Node, ...]:
+    """The parts that ``and`` joins at the top of a condition; the whole if it is none, nothing of no condition."""
+    if node is None:
+        return ()
+    return tuple(node[1:]) if node[0] == "and" else (node,)
+
+
 def facts_of(node: Node) -> tuple[str, ...]:
     """Every fact a condition reads, in the order of the text, once each; collections are not facts."""
     return tuple(dict.fromkeys(one[1] for one in walk(node) if one[0] == "fact"))

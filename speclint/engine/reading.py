@@ -63,6 +63,8 @@ def read_fact(env: Env, name: str) -> Single:
     value = subject.get(name)
     if env.read is not None:
         env.read.append((subject, name))
+    if type(value) is Known:
+        return value
     while type(value) is Cases:
         pick = env.picks.get(value.group)
         if pick is None:

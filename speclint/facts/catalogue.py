@@ -98,7 +98,7 @@ class Catalogue(NamedTuple):
 
 
 def load_catalogue(data: Mapping[str, Any], tables: Mapping[str, Any], words: Vocabulary) -> Catalogue:
-    """The catalogue from plain data of ``shared/facts`` and ``shared/tables``."""
+    """The catalogue from plain data of ``shared/facts``, as ``with_steps`` gives it, and of ``shared/tables``."""
     units = words.units
     return Catalogue(
         facts=Lazy(data, lambda name, entry: _fact(name, entry, units)),
@@ -122,6 +122,24 @@ def quantity(text: str, units: Units) -> Number:
     return to_base(number, found)
 
 
+def with_steps(data: Mapping[str, Any], units: Units) -> dict[str, Any]:
+    """The facts as plain data, their steps worked out as ``steps``: numerator and denominator in base units."""
+    return {
+        name: {**entry, "steps": [_ratio(entry.get(key), units) for key in ("step", "metric step")]}
+        for name, entry in data.items()
+    }
+
+
+def _ratio(text: Any, units: Units) -> list[int] | None:
+    return None if text is None else list(Fraction(quantity(str(text), units)).as_integer_ratio())
+
+
+def _number(ratio: list[int] | None) -> Number | None:
+    if ratio is None:
+        return None
+    return ratio[0] if ratio[1] == 1 else Fraction(*ratio)
+
+
 def _fact(name: str, entry: Mapping[str, Any], units: Units) -> Fact:
     sort, _, detail = str(entry["is"]).partition(" ")
     if sort not in NAMED:
@@ -133,8 +151,8 @@ def _fact(name: str, entry: Mapping[str, Any], units: Units) -> Fact:
         name=name,
         sort=sort,
         detail=detail,
-        step=None if step is None else quantity(str(step), units),
-        metric_step=None if metric is None else quantity(str(metric), units),
+        step=_number(entry["steps"][0]),
+        metric_step=_number(entry["steps"][1]),
         means=entry.get("means", ""),
         left_out=_left_out(str(entry.get("left out", "unknown")), sort, detail, units),
         ask=entry.get("ask", ""),

@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import reduce
 from typing import cast
 
-from speclint.facts.catalogue import Catalogue, Fact
+from speclint.facts.catalogue import Catalogue, Fact, Source
 from speclint.facts.functions import function_of
 from speclint.facts.properties import property_of
 from speclint.facts.subject import EXTREMES, FIRST, Subject, chosen
@@ -32,6 +32,7 @@ from speclint.kernel.values import (
 )
 
 SIGNS = {"sum of": "+", "difference of": "-", "product of": "*", "quotient of": "/"}
+SCALE = "scale"
 
 
 def compute(subject: Subject, fact: Fact) -> ValueSet:
@@ -60,7 +61,7 @@ def _over_items(subject: Subject, larger: bool, collection: str, fact: str) -> V
 
 def _over_cases(values: list[ValueSet], make: Callable[[list[Single]], Single]) -> ValueSet:
     """Apply a function of single values; one written choice passes through it member by member."""
-    if not any(type(value) is Cases for value in values):
+    if Cases not in map(type, values):
         return make(cast("list[Single]", values))
     groups = {value.group: value for value in values if isinstance(value, Cases)}
     if len(groups) > 1:
@@ -85,16 +86,25 @@ def _single(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
 
 def _scaled(catalogue: Catalogue, fact: Fact, result: Single) -> Single:
     """A product or quotient of base units in the base unit of its own dimension, to the fact's step."""
-    source, dimensions = fact.source, catalogue.words.units.dimensions
+    source = fact.source
     assert source is not None
     if source.way not in ("product of", "quotient of") or not isinstance(result, (Known, Between)):
         return result
+    scale = fact.memo.get(SCALE)
+    if scale is None:
+        scale = fact.memo[SCALE] = _scale(catalogue, fact, source)
+    return _each(result, lambda number: nearest(number * scale, fact.step) if fact.step else whole(number * scale))
+
+
+def _scale(catalogue: Catalogue, fact: Fact, source: Source) -> Fraction:
+    """By what a product or quotient of base units is multiplied to stand in the base unit of its own dimension."""
+    dimensions = catalogue.words.units.dimensions
     scale = Fraction(dimensions[fact.detail].si)
     for place, operand in enumerate(source.operands):
         entry = catalogue.find(operand)
         si = dimensions[entry.detail].si if entry is not None and entry.detail in dimensions else Fraction(1)
         scale = scale * si if place and source.way == "quotient of" else scale / si
-    return _each(result, lambda number: nearest(number * scale, fact.step) if fact.step else whole(number * scale))
+    return scale
 
 
 def _each(value: Known | Between, change: Callable[[Number], Number]) -> Single:

@@ -26,45 +26,51 @@ def function_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Singl
     source = fact.source
     assert source is not None
     given = dict(zip(source.operands, values, strict=True))
-    low: dict[str, Any] = {}
-    high: dict[str, Any] = {}
+    taken: list[tuple[str, str, Any, Any]] = []
     for argument, operand in source.arguments:
-        value, dimension = _argument(catalogue, operand, given)
+        if operand.startswith(TABLE):
+            continue
+        value = given[operand]
         if isinstance(value, Absent):
             return Absent()
         ends = _ends(value)
         if ends is None or (ends[0] != ends[1] and argument not in source.rises | source.falls):
             return Unknown()
         first, last = (ends[1], ends[0]) if argument in source.falls else ends
-        low[argument], high[argument] = _si(catalogue, dimension, first), _si(catalogue, dimension, last)
-    mark = (*low.values(), *high.values())
+        taken.append((argument, operand, first, last))
+    mark = tuple(end for one in taken for end in one[2:])
     result = fact.memo.get(mark)
     if result is None:
         if len(fact.memo) > REMEMBERED:
             fact.memo.clear()
-        result = fact.memo[mark] = _called(catalogue, fact, low, high)
+        result = fact.memo[mark] = _called(catalogue, fact, taken)
     assert isinstance(result, (Known, Between, Unknown))
     return result
 
 
-def _argument(catalogue: Catalogue, operand: str, given: dict[str, Single]) -> tuple[Single, str]:
-    """The value and dimension of an argument: a cell of a table, or a fact."""
-    if operand.startswith(TABLE):
-        cell = catalogue.tables[operand.removeprefix(TABLE)]
-        return cell.value, cell.dimension
-    entry = catalogue.find(operand)
-    return given.get(operand, NOTHING), entry.detail if entry is not None and entry.sort == "quantity" else ""
-
-
-def _called(catalogue: Catalogue, fact: Fact, low: dict[str, Any], high: dict[str, Any]) -> Single:
+def _called(catalogue: Catalogue, fact: Fact, taken: list[tuple[str, str, Any, Any]]) -> Single:
+    """The computation done: for each argument its name, the fact, and the value at the low and the high corner."""
     source = fact.source
     assert source is not None
+    cells = {name: operand.removeprefix(TABLE) for name, operand in source.arguments if operand.startswith(TABLE)}
+    low = {name: _cell(catalogue, table) for name, table in cells.items()}
+    high = dict(low)
+    for argument, operand, first, last in taken:
+        entry = catalogue.find(operand)
+        dimension = entry.detail if entry is not None and entry.sort == "quantity" else ""
+        low[argument], high[argument] = _si(catalogue, dimension, first), _si(catalogue, dimension, last)
     function = _callable(source.detail)
     try:
-        first = function(**low)
-        return _result(catalogue, fact, first, first if low == high else function(**high))
+        result = function(**low)
+        return _result(catalogue, fact, result, result if low == high else function(**high))
     except OutOfRange as fault:
         return Unknown(str(fault), origin="out of range")
+
+
+def _cell(catalogue: Catalogue, table: str) -> Any:
+    """A coefficient of a table in its SI unit."""
+    cell = catalogue.tables[table]
+    return _si(catalogue, cell.dimension, cell.value.value)
 
 
 def _ends(value: Single) -> tuple[Any, Any] | None:

@@ -8,7 +8,9 @@ from typing import Any
 
 from speclint.facts.catalogue import Catalogue, Fact, quantity
 from speclint.kernel.quantity import nearest
-from speclint.kernel.values import MISSING, NOTHING, Absent, Among, Between, Known, Members, Single
+from speclint.kernel.values import MISSING, NOTHING, Absent, Among, Between, Known, Members, Single, Unknown
+
+BY_ALL = "told by all"
 
 
 def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
@@ -18,11 +20,15 @@ def property_of(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Singl
     """
     source = fact.source
     assert source is not None
-    if len(values) == 1 and isinstance(values[0], Known):
+    if len(values) == 1:
         word = values[0]
-        told = _told_by(catalogue, fact, source.operands[0])
-        found = told.get(str(word.value))
-        return _silent(fact, word) if found is None else Known(found.value, found.text, word.span, word.origin)
+        if type(word) is Known:
+            found = _told_by(catalogue, fact, source.operands[0]).get(str(word.value))
+            return _silent(fact, word) if found is None else Known(found.value, found.text, word.span, word.origin)
+        if type(word) is Absent:
+            return Absent()
+        if type(word) is Unknown and not _told_by_all(catalogue, fact):
+            return NOTHING
     if len(values) == 1 and fact.sort == "flag" and isinstance(values[0], Among) and not values[0].beyond:
         return _mark_of_one(values[0], _told_by(catalogue, fact, source.operands[0]))
     possible: list[Known] = []
@@ -67,12 +73,15 @@ def _last_unknown(values: list[Single]) -> bool:
 
 def _told_by_all(catalogue: Catalogue, fact: Fact) -> bool:
     """Whether the figure lies within what the words say even where the word is not known: all of them tell it."""
-    source = fact.source
-    assert source is not None
-    entry = catalogue.find(source.operands[-1])
-    kind = catalogue.words.kinds.get(entry.detail) if entry else None
-    told = _told_by(catalogue, fact, source.operands[-1])
-    return fact.sort == "quantity" and kind is not None and not kind.open and told.keys() >= kind.words.keys()
+    found = fact.memo.get(BY_ALL)
+    if found is None:
+        source = fact.source
+        assert source is not None
+        entry = catalogue.find(source.operands[-1])
+        kind = catalogue.words.kinds.get(entry.detail) if entry and fact.sort == "quantity" else None
+        told = _told_by(catalogue, fact, source.operands[-1])
+        found = fact.memo[BY_ALL] = kind is not None and not kind.open and told.keys() >= kind.words.keys()
+    return bool(found)
 
 
 def _told_by(catalogue: Catalogue, fact: Fact, operand: str) -> Mapping[str, Known]:

@@ -215,7 +215,8 @@ def _asked_for(entry: Fact, value: ValueSet) -> ValueSet:
 
 def rests_on(catalogue: Catalogue, entry: Fact) -> frozenset[str]:
     """Every fact on which a computed fact rests, through all computed facts between."""
-    found = catalogue.memo.get((RESTS, entry.name))
+    known = catalogue.memo.setdefault(RESTS, {})
+    found = known.get(entry.name)
     if found is None:
         names: set[str] = {entry.name}
         waiting = list(entry.source.operands) if entry.source else []
@@ -227,7 +228,7 @@ def rests_on(catalogue: Catalogue, entry: Fact) -> frozenset[str]:
                 if inner is not None:
                     names.add(inner.name)
                     waiting.extend(inner.source.operands if inner.source else ())
-        found = catalogue.memo[(RESTS, entry.name)] = frozenset(names)
+        found = known[entry.name] = frozenset(names)
     assert isinstance(found, frozenset)
     return found
 

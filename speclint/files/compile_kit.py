@@ -7,8 +7,9 @@ import os
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
+from speclint.engine.nodes import joined
 from speclint.engine.outcomes import Judgement
-from speclint.facts.catalogue import Catalogue, load_catalogue
+from speclint.facts.catalogue import Catalogue, load_catalogue, with_steps
 from speclint.files.data import under, yaml_files
 from speclint.files.names import CatalogueNames
 from speclint.kernel.faults import PackFault, Problem
@@ -22,7 +23,7 @@ from speclint.packs.shared_data import Shared, shared_problems
 from speclint.packs.yaml_text import Read, read_yaml
 from speclint.plan.build import compile_vocabulary, load_vocabulary
 from speclint.plan.row import tokens_of
-from speclint.review.reads import facts_behind, gates_behind
+from speclint.review.reads import facts_behind, gates_behind, record_behind
 
 if TYPE_CHECKING:
     from speclint.files.kit import Source
@@ -40,6 +41,7 @@ def compile_shared(shared: Source) -> dict[str, Any]:
     """The compiled form of words, facts, tables, cautions and standards; raises PackFault with every problem."""
     made = _shared(shared, _schemas(shared.folder))
     words = load_vocabulary(made["vocabulary"])
+    made["facts"] = with_steps(made["facts"], words.units)
     names = CatalogueNames(load_catalogue(made["facts"], made["tables"], words), {})
     made["cautions"] = compile_cautions(made["cautions"], f"{shared.label}/cautions.yaml", names)
     return made
@@ -49,13 +51,20 @@ def compile_source(pack: Source, shared: Source, catalogue: Catalogue, standards
     """The compiled form of one pack and its examples; raises PackFault with every problem of every file."""
     names = CatalogueNames(catalogue, _register(standards))
     compiled = compile_pack(pack.label, _texts(pack), names, _schemas(shared.folder), pack.digest)
+    stands: list[list[Any]] = []
+    gates: dict[str, int] = {}
     for rule in compiled.pack["rules"]:
         judged = rule["judgement"]
         judgement = Judgement(judged["demands"], judged["applies"], judged["limits"])
         said = f"{rule['message']} {rule['passes']}"
         rule["reads"] = facts_behind(judgement, tuple(rule["points at"]), said, catalogue)
-        rule["gates"] = gates_behind(judgement)
-    return compiled
+        behind = gates_behind(judgement)
+        wholly = len(behind) == len(joined(judgement.applies))
+        numbers = [gates.setdefault(text, len(gates)) for text in behind]
+        stands.append([rule["name"], rule["judges"], numbers, wholly, rule["formerly"]])
+        rule["reads record"] = record_behind(judgement, rule["shown by"])
+    rules = {str(place): rule for place, rule in enumerate(compiled.pack["rules"])}
+    return compiled._replace(pack={**compiled.pack, "rules": rules, "stands": stands, "gates": list(gates)})
 
 
 def _texts(source: Source) -> list[tuple[str, str]]:

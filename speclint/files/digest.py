@@ -25,6 +25,20 @@ def folder_digest(folder: str) -> str:
     return str(told.hexdigest())
 
 
+def folder_stamp(folder: str) -> tuple[str, int]:
+    """What the system keeps of all data files below a folder, as a hash, and when one was last changed (ns from 1970).
+
+    Two states of a folder differ in it, unless they follow one another within the steps of the system's clock.
+    """
+    told: list[str] = []
+    last = 0
+    for path, name in sorted(_files(folder, "")):
+        state = os.stat(path)
+        told.append(f"{name} {state.st_ino} {state.st_size} {state.st_mtime_ns} {state.st_ctime_ns}")
+        last = max(last, state.st_mtime_ns, state.st_ctime_ns)
+    return digest_of([folder, *told]), last
+
+
 def digest_of(parts: Iterable[str]) -> str:
     """The hash of some texts in order."""
     told: Any = blake2b(digest_size=SIZE)

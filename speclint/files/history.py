@@ -6,7 +6,6 @@ Names go to git as arguments of their own, never through a shell; no hook, watch
 from __future__ import annotations
 
 import os
-import subprocess
 from typing import NamedTuple
 
 from speclint.kernel.faults import UsageFault
@@ -95,6 +94,8 @@ def _blobs(at: Revision, rows: list[tuple[str, str]]) -> dict[str, bytes]:
 
 
 def _git(folder: str, *arguments: str, into: str = "") -> bytes:
+    import subprocess
+
     try:
         told = subprocess.run(
             ["git", *_QUIET, "-C", folder or ".", *arguments],

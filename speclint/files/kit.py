@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import sys
+import time
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple, TypeVar
 
@@ -14,7 +15,7 @@ from speclint import __version__
 from speclint.facts.catalogue import load_catalogue
 from speclint.files.cache import keep, kept
 from speclint.files.data import PACKAGE, data_folder
-from speclint.files.digest import code_stamp, digest_of, folder_digest
+from speclint.files.digest import code_stamp, digest_of, folder_digest, folder_stamp
 from speclint.kernel.faults import PackFault, Problem, UsageFault
 from speclint.language.tables import Driver
 from speclint.packs.load import load_examples, load_pack, shared_names
@@ -24,6 +25,7 @@ from speclint.review.kit import Kit
 
 T = TypeVar("T")
 SHIPPED = ("practice", "ansi", "us-codes")
+SETTLED = 2_000_000_000  # ns after a change in which another could bear the same time
 _BY_NAME = (("vocabulary", "kinds"), ("facts",), ("standards",))  # large, and a plan needs few of each
 _MAKERS = ("kernel", "language", "plan", "facts", "engine", "packs", "files")
 
@@ -95,9 +97,23 @@ def _sources(
             raise UsageFault(f'there is no folder "{path}" to read a pack from')
         wanted.append((path, labels.get(path) or path.rstrip("/" + os.sep) or path))
     try:
-        return tuple(Source(folder, label, folder_digest(folder)) for folder, label in wanted)
+        digests = _digests([folder for folder, _ in wanted])
+        return tuple(Source(*one, digest) for one, digest in zip(wanted, digests, strict=True))
     except OSError as error:
         raise UsageFault(f"{error.filename} cannot be read: {error.strerror}") from None
+
+
+def _digests(folders: Sequence[str]) -> list[str]:
+    """The hashes of folders: kept from the last time while the system tells of no change, as reading all takes long."""
+    stamps = [folder_stamp(folder) for folder in folders]
+    name = f"kit-{digest_of(stamp for stamp, _ in stamps)}-folders.json"
+    told = kept(name)
+    if isinstance(told, list) and len(told) == len(folders) and all(isinstance(one, str) for one in told):
+        return told
+    found = [folder_digest(folder) for folder in folders]
+    if time.time_ns() - max(last for _, last in stamps) > SETTLED:
+        keep(name, found)
+    return found
 
 
 def _base(shared: Source) -> str:
@@ -140,7 +156,7 @@ def _compile_pack(pack: Source, shared: Source, base: str, words: Kit | None = N
     kit = words or _kept_or(f"kit-{base}.json", _bare_kit, lambda: _compile_shared(shared, base))
     made = compile_source(pack, shared, kit.catalogue, kit.standards)
     name = _pack_name(pack, base)
-    keep(f"kit-{name}.json", made.pack)
+    keep(f"kit-{name}.json", made.pack, (("rules",),))
     keep(f"kit-{name}-examples.json", made.examples)
     return made
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Callable, Mapping
 from contextlib import AbstractContextManager, nullcontext
 from typing import NamedTuple
@@ -63,7 +62,9 @@ def _pack(policy: Policy, path: str, keep: Callable[[AbstractContextManager[str]
     files = policy.at.folder(real)
     if not files:
         raise UsageFault(f'{NAME}: there was no pack in "{path}" at {policy.at.said}')
-    folder = keep(tempfile.TemporaryDirectory(prefix="speclint-"))
+    from tempfile import TemporaryDirectory
+
+    folder = keep(TemporaryDirectory(prefix="speclint-"))
     for name, data in files.items():
         into = os.path.normpath(os.path.join(folder, name))
         os.makedirs(os.path.dirname(into), exist_ok=True)

@@ -1,9 +1,9 @@
-"""A mapping whose values are made from plain data when they are first asked for."""
+"""Mappings and sequences whose values are made from plain data when they are first asked for."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from typing import Any, Generic, TypeVar
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any, Generic, TypeVar, overload
 
 Made = TypeVar("Made")
 
@@ -28,7 +28,10 @@ class Lazy(Mapping[str, Made], Generic[Made]):
 
     def get(self, name: str, default: Any = None) -> Any:
         """The value of a name, or the default where there is none."""
-        return self[name] if name in self._data else default
+        found = self._made.get(name)
+        if found is None:
+            return self[name] if name in self._data else default
+        return found
 
     def __contains__(self, name: object) -> bool:
         """Whether there is such a name."""
@@ -41,3 +44,28 @@ class Lazy(Mapping[str, Made], Generic[Made]):
     def __len__(self) -> int:
         """How many names there are."""
         return len(self._data)
+
+
+class LazyRow(Sequence[Made], Generic[Made]):
+    """The values of a mapping in its order, each made when it is first asked for."""
+
+    __slots__ = ("_names", "_values")
+
+    def __init__(self, values: Lazy[Made]) -> None:
+        """Keep the mapping; nothing is made yet."""
+        self._values = values
+        self._names = tuple(values)
+
+    @overload
+    def __getitem__(self, place: int) -> Made: ...
+    @overload
+    def __getitem__(self, place: slice) -> Sequence[Made]: ...
+    def __getitem__(self, place: int | slice) -> Made | Sequence[Made]:
+        """The value at a place, or those at several."""
+        if isinstance(place, slice):
+            return tuple(self._values[name] for name in self._names[place])
+        return self._values[self._names[place]]
+
+    def __len__(self) -> int:
+        """How many values there are."""
+        return len(self._names)

@@ -86,15 +86,16 @@ def one_of(value: Single, words: frozenset[str]) -> Truth:
     return None
 
 
-def has(value: Single, word: str) -> Truth:
-    """Whether a word is in a set of words; a word that nobody wrote is unknown unless the set is closed."""
-    if type(value) is Members:
-        if word in value.has:
-            return True
-        return False if value.closed or word in value.lacks else None
-    if type(value) is Absent:
-        return False
-    return one_of(value, frozenset({word}))
+def has_any(value: Single, words: tuple[str, ...]) -> Truth:
+    """Whether a set of words holds at least one of several; a single word is a set of one.
+
+    A word that nobody wrote is unknown unless the set is closed.
+    """
+    if type(value) is not Members:
+        return one_of(value, frozenset(words))
+    if not value.has.isdisjoint(words):
+        return True
+    return False if value.closed or value.lacks.issuperset(words) else None
 
 
 def _plain(sign: str, left: object, right: object) -> Truth:

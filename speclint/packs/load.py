@@ -1,4 +1,4 @@
-"""From the compiled form of a pack to its rules; closures are made when a rule is first decided."""
+"""From the compiled form of a pack to its rules: each is made when it is first asked for, its closures when decided."""
 
 from __future__ import annotations
 
@@ -7,19 +7,27 @@ from typing import Any
 
 from speclint.engine.outcomes import Judgement
 from speclint.kernel.faults import Problem
+from speclint.kernel.lazy import Lazy, LazyRow
 from speclint.kernel.span import Span
-from speclint.packs.rule import Cite, Example, Pack, Rule
+from speclint.packs.rule import Cite, Example, Pack, Rule, Stand
 
 
 def load_pack(data: Mapping[str, Any]) -> Pack:
-    """The pack of a compiled form; its rules carry no examples."""
+    """The pack of a compiled form; its rules carry no examples and are made when they are first asked for."""
+    name, gates = data["name"], data["gates"]
     return Pack(
-        name=data["name"],
+        name=name,
         version=data["version"],
         title=data["title"],
         region=data["region"],
         hash=data["hash"],
-        rules=tuple(_rule(data["name"], row) for row in data["rules"]),
+        rules=LazyRow(Lazy(data["rules"], lambda _, row: _rule(name, row))),
+        stands=tuple(
+            [
+                Stand(rule, judges, tuple([gates[number] for number in behind]), wholly, tuple(formerly))
+                for rule, judges, behind, wholly, formerly in data["stands"]
+            ]
+        ),
     )
 
 
@@ -44,19 +52,25 @@ def load_examples(rows: Iterable[Mapping[str, Any]]) -> tuple[Example, ...]:
 def shared_names(packs: Iterable[Pack]) -> tuple[Problem, ...]:
     """Rules, of one pack or of several, that share a name, and former names that are in use."""
     problems: list[Problem] = []
-    rules = [rule for pack in packs for rule in pack.rules]
-    first: dict[str, Rule] = {}
-    for rule in rules:
-        other = first.setdefault(rule.name, rule)
-        if other is not rule:
-            problems.append(Problem(rule.span, f'another rule is named "{rule.name}": {other.span.file}'))
+    stands = [(pack, place, stand) for pack in packs for place, stand in enumerate(pack.stands)]
+    first: dict[str, tuple[Pack, int]] = {}
+    for pack, place, stand in stands:
+        other = first.setdefault(stand.name, (pack, place))
+        if other != (pack, place):
+            why = f'another rule is named "{stand.name}": {_span(*other).file}'
+            problems.append(Problem(_span(pack, place), why))
     former = dict(first)
-    for rule in rules:
-        for name in rule.formerly:
-            other = former.setdefault(name, rule)
-            if other is not rule:
-                problems.append(Problem(rule.span, f'the former name "{name}" is in use: {other.span.file}'))
+    for pack, place, stand in stands:
+        for name in stand.formerly:
+            other = former.setdefault(name, (pack, place))
+            if other != (pack, place):
+                why = f'the former name "{name}" is in use: {_span(*other).file}'
+                problems.append(Problem(_span(pack, place), why))
     return tuple(problems)
+
+
+def _span(pack: Pack, place: int) -> Span:
+    return pack.rules[place].span
 
 
 def _rule(pack: str, row: Mapping[str, Any]) -> Rule:
@@ -87,6 +101,6 @@ def _rule(pack: str, row: Mapping[str, Any]) -> Rule:
         formerly=tuple(row["formerly"]),
         examples=(),
         span=Span(*row["span"]),
-        reads=frozenset(row.get("reads", ())),
-        gates=tuple(row.get("gates", ())),
+        reads=frozenset(row["reads"]),
+        reads_record=row["reads record"],
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from speclint.engine.outcomes import Judgement
@@ -38,8 +39,8 @@ class Example(NamedTuple):
 class Rule(NamedTuple):
     """One rule of a pack; ``name`` is its file's name, ``topic`` its folder.
 
-    ``reads`` are the facts that bear on it and ``gates`` the parts of its ``applies`` that it shares with other rules,
-    as the compiled form keeps them.
+    ``reads`` are the facts that bear on it, and ``reads_record`` says that it reads the record which shows it, as the
+    compiled form keeps them.
     """
 
     name: str
@@ -68,15 +69,30 @@ class Rule(NamedTuple):
     examples: tuple[Example, ...]
     span: Span
     reads: frozenset[str] = frozenset()
+    reads_record: bool = False
+
+
+class Stand(NamedTuple):
+    """What is known of a rule before it is loaded.
+
+    ``gates`` are the parts of its ``applies`` that need no limit, as texts by which rules share them; ``wholly`` says
+    that there is nothing else in it. ``formerly`` are the names it had.
+    """
+
+    name: str
+    judges: str
     gates: tuple[str, ...] = ()
+    wholly: bool = False
+    formerly: tuple[str, ...] = ()
 
 
 class Pack(NamedTuple):
-    """A pack of rules with its name, version and the hash of its content."""
+    """A pack of rules with its name, version and the hash of its content; ``stands`` tells of each rule in order."""
 
     name: str
     version: str
     title: str
     region: str
     hash: str
-    rules: tuple[Rule, ...]
+    rules: Sequence[Rule]
+    stands: tuple[Stand, ...]

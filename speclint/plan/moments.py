@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 from speclint.kernel.values import MEASURED, Between, Known, Single
 from speclint.plan.figures import Hint, Note
 from speclint.plan.row import Row
 
 DAY = 86400
-EPOCH = date(1970, 1, 1).toordinal()
+EPOCH = 719_163  # the ordinal of 1970-01-01
 
 
 def read_moment(row: Row, start: int, note: Note) -> tuple[Single, int] | None:
@@ -32,6 +30,8 @@ def read_moment(row: Row, start: int, note: Note) -> tuple[Single, int] | None:
 
 def day_range(text: str) -> tuple[int, int] | None:
     """The first and last second of ``2026-04-02`` or ``2026-04``; None if there is no such day or month."""
+    from datetime import date
+
     parts = text.split("-")
     try:
         year, month = int(parts[0]), int(parts[1])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from difflib import get_close_matches
 
 LEAST_PART = 4
 """Characters from which on a part of a name is looked for inside the names."""
@@ -11,6 +10,8 @@ LEAST_PART = 4
 
 def nearest_names(text: str, names: Iterable[str], most: int = 3) -> str:
     """``; nearest: ...`` with at most three names like the text or holding it, or nothing."""
+    from difflib import get_close_matches
+
     known = sorted(names)
     found = get_close_matches(text[:64], known, n=most, cutoff=0.7)
     if not found and len(text) >= LEAST_PART:

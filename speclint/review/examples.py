@@ -15,11 +15,12 @@ from speclint.kernel.values import NOTHING, Absent, Known, Single
 from speclint.language.lexer import scan_line
 from speclint.language.reader import read
 from speclint.packs.prove import Judged
-from speclint.packs.rule import Rule
+from speclint.packs.rule import Rule, Stand
 from speclint.plan.sections import read_sections
 from speclint.plan.tree import grow_plan
 from speclint.plan.vocabulary import Vocabulary
 from speclint.review.findings import findings_of
+from speclint.review.gates import Book
 from speclint.review.judging import by_kind, judged
 from speclint.review.kit import Kit
 from speclint.review.questions import questions
@@ -55,7 +56,8 @@ class ExampleJudge:
         case = self._case(text)
         if case.problems:
             return Judged("", problems=case.problems)
-        found = judged((rule,), case.subjects, stages_of(self.kit.vocabulary, stage)).settled
+        alone = Book([Stand(rule.name, rule.judges)], {rule.name: rule})
+        found = judged(alone, case.subjects, stages_of(self.kit.vocabulary, stage)).settled
         worst = min(found, key=lambda one: WORST_FIRST.index(one.outcome), default=None)
         if worst is None:
             return Judged(DOES_NOT_APPLY)

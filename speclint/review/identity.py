@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from hashlib import blake2b
 from typing import NamedTuple
 
 from speclint.plan.tree import same
@@ -24,6 +23,8 @@ class Mark(NamedTuple):
     @property
     def print(self) -> str:
         """The parts as a short hash that stays when lines move or sentences change."""
+        from hashlib import blake2b
+
         text = "\0".join((self.rule, self.file, *(same(name) for name in self.address), str(self.ordinal)))
         return blake2b(text.encode("utf-8", "surrogatepass"), digest_size=16).hexdigest()
 

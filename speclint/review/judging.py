@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
+from functools import reduce
+from operator import itemgetter, or_
 from typing import NamedTuple
 
 from speclint.engine.decide import decide
 from speclint.facts.build import walk
 from speclint.facts.subject import Subject
-from speclint.packs.rule import Rule
-from speclint.review.gates import Gatekeeper, Gates
+from speclint.review.gates import Book, Shelf
 from speclint.review.settle import Settled, settle, strict
 from speclint.review.stages import Stages
 
@@ -43,44 +44,54 @@ class Judged(NamedTuple):
 
 
 class _Standing(NamedTuple):
-    """What is worked out once for a subject: whether its stage is strict, and what the shared gates say of it."""
+    """How a subject stands to the rules of its kind: its stage asks closely, which may apply, and which surely do."""
 
+    subject: Subject
     strict: bool
-    keeper: Gatekeeper | None
+    alive: int
+    sure: int
 
 
-def judged(rules: Iterable[Rule], subjects: Subjects, stages: Stages, gates: Gates | None = None) -> Judged:
-    """Every rule on every subject of the kind it judges; with ``gates`` those that cannot apply are passed by."""
-    found: list[Settled] = []
+def judged(book: Book, subjects: Subjects, stages: Stages) -> Judged:
+    """Every rule on every subject of its kind, in the order of the rules; those that cannot apply are passed by."""
+    found: list[tuple[int, Settled]] = []
     passed_by = 0
-    groups: dict[tuple[str, frozenset[str]], tuple[Alike, ...]] = {}
-    standing: dict[int, _Standing] = {}
-    own = {kind: frozenset(fact for one in each for fact in one.own) for kind, each in subjects.items()}
-    for rule in rules:
-        each = subjects.get(rule.judges)
-        if not each:
-            continue
-        shut_by = gates.numbers_of(rule.gates) if gates else ()
-        told_apart = rule.reads & own[rule.judges]
-        mark = (rule.judges, told_apart)
-        alike = groups.get(mark)
-        if alike is None:
-            alike = groups[mark] = tuple(_alike(each, told_apart))
+    for kind, shelf in book.shelves.items():
+        each = subjects.get(kind)
+        if each:
+            passed_by += _judge_kind(book, shelf, each, stages, found)
+    found.sort(key=itemgetter(0))
+    return Judged(tuple([settled for _, settled in found]), passed_by)
+
+
+def _judge_kind(
+    book: Book, shelf: Shelf, each: tuple[Subject, ...], stages: Stages, found: list[tuple[int, Settled]]
+) -> int:
+    """Adds what is told of the subjects of one kind; how many times a rule surely did not apply."""
+    standing = {id(one): _Standing(one, strict(stages.of(one), stages), *shelf.admitted(one)) for one in each}
+    own = frozenset(fact for one in each for fact in one.own)
+    groups: dict[frozenset[str], tuple[Alike, ...]] = {}
+    waiting = reduce(or_, (here.alive for here in standing.values()))
+    while waiting:
+        bit = waiting & -waiting
+        waiting ^= bit
+        order = shelf.orders[bit.bit_length() - 1]
+        rule = book.rules[book.names[order]]
+        open_to = [here.subject for here in standing.values() if here.alive & bit]
+        alike: tuple[Alike, ...] = (Alike(open_to[0], ()),)
+        if len(open_to) > 1:
+            told_apart = rule.reads & own
+            alike = groups.get(told_apart) or groups.setdefault(told_apart, _alike(each, told_apart))
         for first, others in alike:
-            here = standing.get(id(first))
-            if here is None:
-                keeper = Gatekeeper(gates, first) if gates else None
-                here = standing[id(first)] = _Standing(strict(stages.of(first), stages), keeper)
-            if here.keeper is not None and here.keeper.shuts(shut_by):
-                passed_by += 1 + len(others)
-                continue
-            decision = decide(rule.judgement, first, strict=here.strict)
-            settled = settle(rule, first, decision, stages)
-            found.append(settled._replace(alike=others) if others else settled)
-    return Judged(tuple(found), passed_by)
+            here = standing[id(first)]
+            if here.alive & bit:
+                decision = decide(rule.judgement, first, here.strict, applies=bool(here.sure & bit))
+                settled = settle(rule, first, decision, stages)
+                found.append((order, settled._replace(alike=others) if others else settled))
+    return sum((shelf.every ^ here.alive).bit_count() for here in standing.values())
 
 
-def _alike(subjects: tuple[Subject, ...], told_apart: frozenset[str]) -> Iterable[Alike]:
+def _alike(subjects: tuple[Subject, ...], told_apart: frozenset[str]) -> tuple[Alike, ...]:
     """Subjects grouped by where they stand and what they say of the facts that tell them apart."""
     facts = sorted(told_apart)
     groups: dict[tuple[object, ...], list[Subject]] = {}
@@ -88,10 +99,10 @@ def _alike(subjects: tuple[Subject, ...], told_apart: frozenset[str]) -> Iterabl
         home = subject
         while home.outer is not None and not home.collections and told_apart.isdisjoint(home.own):
             home = home.outer
-        said = () if home is not subject or subject.collections else tuple(_said(subject, fact) for fact in facts)
+        said = () if home is not subject or subject.collections else tuple([_said(subject, fact) for fact in facts])
         place = id(subject.outer) if said else id(home)
         groups.setdefault((place, said), []).append(subject)
-    return (Alike(group[0], tuple(group[1:])) for group in groups.values())
+    return tuple([Alike(group[0], tuple(group[1:])) for group in groups.values()])
 
 
 def _said(subject: Subject, fact: str) -> object:

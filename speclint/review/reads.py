@@ -1,15 +1,17 @@
-"""What bears on a rule, worked out when its pack is compiled: the facts behind it, the gates it stands behind."""
+"""What bears on a rule, worked out when its pack is compiled: the facts behind it, its gates, the record it reads."""
 
 from __future__ import annotations
 
 import json
 
-from speclint.engine.nodes import Node, facts_of, limits_of
+from speclint.engine.nodes import facts_of, joined, limits_of, walk
 from speclint.engine.outcomes import Judgement
 from speclint.facts.catalogue import Catalogue
 from speclint.facts.subject import rests_on
 from speclint.review.messages import HOLE
 from speclint.review.stages import STAGE_FACT
+
+FILED = ("records", "papers", "decisions", "readings")
 
 
 def facts_behind(judgement: Judgement, points_at: tuple[str, ...], said: str, catalogue: Catalogue) -> tuple[str, ...]:
@@ -26,10 +28,16 @@ def facts_behind(judgement: Judgement, points_at: tuple[str, ...], said: str, ca
 
 def gates_behind(judgement: Judgement) -> tuple[str, ...]:
     """The parts of ``applies`` that read no limit, each as the text by which rules share it."""
-    return tuple(json.dumps(part) for part in _parts(judgement.applies) if not limits_of(part))
+    return tuple(json.dumps(part) for part in joined(judgement.applies) if not limits_of(part))
 
 
-def _parts(applies: Node | None) -> tuple[Node, ...]:
-    if applies is None:
-        return ()
-    return tuple(applies[1:]) if applies[0] == "and" else (applies,)
+def record_behind(judgement: Judgement, shown_by: str) -> bool:
+    """Whether a rule reads the record that shows it, so that its absence is what fails."""
+    head = f"{shown_by.replace(' ', '-')}."
+    nodes = (judgement.demands, *([judgement.applies] if judgement.applies is not None else []))
+    for one in (inner for node in nodes for inner in walk(node)):
+        if one[0] in ("any", "all", "none", "count") and one[1] in FILED:
+            return True
+        if one[0] == "fact" and one[1].startswith(head):
+            return True
+    return False

@@ -14,7 +14,7 @@ from speclint.review.as_found import Standing, hold
 from speclint.review.cautions import cautions_for
 from speclint.review.decisions import apply_decisions
 from speclint.review.findings import findings_of, gathered
-from speclint.review.gates import gates_of
+from speclint.review.gates import book_of
 from speclint.review.identity import Mark
 from speclint.review.judging import by_kind, judged
 from speclint.review.kit import Kit
@@ -66,9 +66,10 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE
     root = build_subjects(plan, kit.catalogue)
     stages = stages_of(kit.vocabulary, options.stage)
     system = system_of(root)
-    rules = {rule.name: rule for pack in kit.packs for rule in pack.rules}
+    book = book_of(kit.packs, kit.catalogue)
+    rules = book.rules
     subjects = by_kind(root)
-    settled, passed_by = judged(rules.values(), subjects, stages, gates_of(kit.catalogue))
+    settled, passed_by = judged(book, subjects, stages)
     settled, decided = apply_decisions(settled, root)
     found, states = apply_variances(findings_of(settled, system), root, rules, options.as_of, walk, ground.agreed)
     asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from speclint.engine.nodes import walk
 from speclint.engine.outcomes import Decision
 from speclint.facts.subject import Subject
 from speclint.kernel.values import ASSUMED, Known
@@ -14,7 +13,6 @@ from speclint.review.stages import Stages
 
 STRICT_FROM = "rough-in"
 CLOSEOUT = "closeout"
-FILED = ("records", "papers", "decisions", "readings")
 PAPERS, PAPER_ROUTE, PAPER_RULE = "papers", "paper.route", "paper.rule"
 
 
@@ -41,14 +39,14 @@ class Settled(NamedTuple):
 
 def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> Settled:
     """The told outcome of a decision."""
-    stage = stages.of(subject)
     outcome, weight, ask, route = decision.outcome, rule.weight, "", ""
-    if outcome == FAILS and decision.rests_on and weight == "tear-out":
-        weight = "callback"
     if outcome in (MEETS, DOES_NOT_APPLY):
         return Settled(rule, subject, decision, outcome, weight)
+    if outcome == FAILS and decision.rests_on and weight == "tear-out":
+        weight = "callback"
+    stage = stages.of(subject)
     shown = _record_there(rule, subject)
-    asks_for_record = bool(rule.due) and not shown and _asks_for_record(rule)
+    asks_for_record = bool(rule.due) and not shown and rule.reads_record
     if outcome == FAILS and decision.admits and not asks_for_record:
         return Settled(rule, subject, decision, FAILS, "remark")
     if rule.due and not shown and (outcome == NOT_SHOWN or asks_for_record):
@@ -82,18 +80,6 @@ def _record_there(rule: Rule, subject: Subject) -> bool:
         return False
     view = subject.catalogue.views.get(rule.shown_by.replace(" ", "-"))
     return bool(view and subject.viewed(view))
-
-
-def _asks_for_record(rule: Rule) -> bool:
-    """Whether a rule reads the record that shows it, so that its absence is what fails."""
-    judgement, head = rule.judgement, f"{rule.shown_by.replace(' ', '-')}."
-    for node in (judgement.demands, *([judgement.applies] if judgement.applies is not None else [])):
-        for one in walk(node):
-            if one[0] in ("any", "all", "none", "count") and one[1] in FILED:
-                return True
-            if one[0] == "fact" and one[1].startswith(head):
-                return True
-    return False
 
 
 def _waits_for_record(rule: Rule, decision: Decision, stage: str, stages: Stages) -> bool:

@@ -15,7 +15,7 @@ from speclint.files.kit import load_kit
 from speclint.language.reader import read
 from speclint.plan.sections import read_sections
 from speclint.plan.tree import Plan, grow_plan
-from speclint.review.gates import gates_of
+from speclint.review.gates import book_of
 from speclint.review.judging import by_kind, judged
 from speclint.review.stages import stages_of
 from tests.bench.corpus import originals, plan_text
@@ -46,11 +46,8 @@ def plans(texts: list[str]) -> list[Plan]:
 
 def rules(found: list[Plan]) -> int:
     """Every rule over the value sets of resolved plans."""
-    every = [rule for pack in KIT.packs for rule in pack.rules]
-    stages, gates = stages_of(KIT.vocabulary), gates_of(KIT.catalogue)
-    return sum(
-        len(judged(every, by_kind(build_subjects(plan, KIT.catalogue)), stages, gates).settled) for plan in found
-    )
+    book, stages = book_of(KIT.packs, KIT.catalogue), stages_of(KIT.vocabulary)
+    return sum(len(judged(book, by_kind(build_subjects(plan, KIT.catalogue)), stages).settled) for plan in found)
 
 
 def long_text(count: int) -> str:

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from speclint.kernel.logic import both, combine, compare, either, has, negate, one_of
+from speclint.kernel.logic import both, combine, compare, either, has_any, negate, one_of
 from speclint.kernel.values import (
     ASSUMED,
     DEMANDED,
@@ -169,12 +169,14 @@ def test_words_are_decided_over_all_members() -> None:
 
 def test_a_word_of_a_set_that_nobody_wrote_is_unknown_until_the_set_is_closed() -> None:
     marks = Members(frozenset({"dry"}), lacks=frozenset({"fire"}))
-    assert has(marks, "dry") is True
-    assert has(marks, "fire") is False
-    assert has(marks, "indoor") is None
-    assert has(marks._replace(closed=True), "indoor") is False
-    assert has(Absent(), "dry") is False
-    assert has(NOTHING, "dry") is None
+    assert has_any(marks, ("dry",)) is True
+    assert has_any(marks, ("fire",)) is False
+    assert has_any(marks, ("indoor",)) is None
+    assert has_any(marks._replace(closed=True), ("indoor",)) is False
+    assert has_any(Absent(), ("dry",)) is False
+    assert has_any(NOTHING, ("dry",)) is None
+    assert has_any(marks, ("fire", "dry")) is True
+    assert has_any(marks, ("fire", "indoor")) is None
 
 
 def test_stated_is_what_somebody_wrote() -> None:
