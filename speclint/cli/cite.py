@@ -18,7 +18,7 @@ from speclint.forms.rule_card import rule_rows
 from speclint.forms.safe import safe
 from speclint.kernel.faults import UsageFault
 from speclint.packs.rule import Cite, Rule
-from speclint.plan.near import nearest_names
+from speclint.plan.near import nearest_by_words
 from speclint.review.kit import Kit
 
 _LEAST, _MOST = 40, 100
@@ -49,7 +49,7 @@ def run(chosen: argparse.Namespace) -> int:
         return 0
     citing = list(rules_citing(asked, rules.values(), kit.standards))
     if not citing:
-        near = nearest_names(asked, rules) or "; name a rule, or a standard and clause such as: ANSI A108.5 3.3.2"
+        near = nearest_by_words(asked, rules) or "; name a rule, or a standard and clause such as: ANSI A108.5 3.3.2"
         raise UsageFault(f'no rule is named "{asked}" and none cites it{near}')
     put("".join(f"{one.name}: {one.weight}; {safe(told)}\n" for one, told in citing))
     return 0

@@ -20,3 +20,15 @@ def nearest_names(text: str, names: Iterable[str], most: int = 3) -> str:
         return ""
     listed = " or ".join(f'"{name}"' for name in found)
     return f"; nearest: {listed}"
+
+
+def nearest_by_words(text: str, names: Iterable[str], most: int = 3) -> str:
+    """As `nearest_names`; else hyphened names in which every typed word is like one of theirs, shortest first."""
+    known = tuple(names)
+    near = nearest_names(text, known, most)
+    typed = text[:64].replace("-", " ").split()
+    if near or not typed:
+        return near
+    found = [name for name in known if all(get_close_matches(word, name.split("-"), n=1, cutoff=0.8) for word in typed)]
+    listed = " or ".join(f'"{name}"' for name in sorted(found, key=lambda name: (len(name), name))[:most])
+    return f"; nearest: {listed}" if found else ""

@@ -229,6 +229,16 @@ def test_a_clause_finds_its_rules(asked: str, found: int) -> None:
     assert len(list(rules_citing(asked, [rule], register))) == found  # type: ignore[list-item]
 
 
+@pytest.mark.parametrize(
+    ("asked", "near"),
+    [("bed-thiner", "bed-thinner-than-the-gap"), ("curb low", "curb-too-low"), ("curb-to-low", "curb-too-low")],
+)
+def test_cite_offers_the_names_that_were_meant(run: Run, asked: str, near: str) -> None:
+    code, out, err = run("cite", asked)
+    assert (code, out) == (2, "")
+    assert f'"{near}"' in err
+
+
 def test_cite_tells_every_rule_that_ships(run: Run) -> None:
     """Each has a card at the width of a phone; a misspelt name is answered with the right one."""
     kit = load_kit()
