@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from speclint.engine.words import pairwise
 from speclint.facts.catalogue import Catalogue, Fact
-from speclint.kernel.logic import Truth, both, compare, has
+from speclint.kernel.logic import Truth, both, compare, has_any
 from speclint.kernel.quantity import nearest
 from speclint.kernel.values import (
     DEMANDED,
@@ -98,12 +98,12 @@ def _folded(value: Single) -> str:
 
 def _by_words(fact: Fact, demanded: Single, claimed: Single, kind: Kind) -> Answer:
     if isinstance(demanded, Members):
-        wanted = [has(claimed, word) for word in sorted(demanded.has)]
-        barred = [_not(has(claimed, word)) for word in sorted(_ruled_out(demanded))]
+        wanted = [has_any(claimed, (word,)) for word in sorted(demanded.has)]
+        barred = [_not(has_any(claimed, (word,))) for word in sorted(_ruled_out(demanded))]
         untold = [word for word, truth in zip(sorted(demanded.has), wanted, strict=True) if truth is not True]
         return Answer(both([*wanted, *barred]), f"{', '.join(untold)} is not told of it" if untold else "")
     if isinstance(claimed, Members):
-        return Answer(has(claimed, str(getattr(demanded, "value", ""))))
+        return Answer(has_any(claimed, (str(getattr(demanded, "value", "")),)))
     if isinstance(demanded, Among):
         truths = [_word(fact, Known(word), claimed, kind) for word in sorted(demanded.members)]
         if True in truths:
