@@ -24,6 +24,8 @@ def nearest_names(text: str, names: Iterable[str], most: int = 3) -> str:
 
 def nearest_by_words(text: str, names: Iterable[str], most: int = 3) -> str:
     """As `nearest_names`; else hyphened names in which every typed word is like one of theirs, shortest first."""
+    from difflib import get_close_matches
+
     known = tuple(names)
     near = nearest_names(text, known, most)
     typed = text[:64].replace("-", " ").split()
