@@ -7,7 +7,7 @@ import os
 import sys
 
 from speclint.cli.parser import Parser, add_colour, add_into, parser
-from speclint.cli.plans import plans_of
+from speclint.cli.plans import code_of, plans_of
 from speclint.cli.streams import put
 from speclint.cli.terminal import is_terminal, want_colour, width_of_output
 from speclint.facts.build import build_subjects
@@ -43,7 +43,7 @@ def options() -> Parser:
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Lay out every plan that can be read; exit code 2 when one could not be."""
+    """Lay out every plan that can be read; 1 when a line was not read, 2 when a file was not."""
     kit = load_kit(packs=())
     plans, not_read = plans_of(chosen.paths, chosen.stdin_name, kit)
     layouts: list[SurfaceLayout] = []
@@ -62,7 +62,7 @@ def run(chosen: argparse.Namespace) -> int:
         put(layout_json(layouts, not_read), chosen.into)
     else:
         put(_text(chosen, layouts, system), chosen.into)
-    return 2 if not_read else 0
+    return code_of(plans, not_read)
 
 
 def _of_plan(plan: Plan, kit: Kit) -> tuple[tuple[SurfaceLayout, ...], str]:

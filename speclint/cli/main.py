@@ -24,6 +24,7 @@ COMMANDS = {
     "layout": "cuts, courses and openings of every surface, drawn to scale",
     "section": "cuts through every assembly to scale, with its findings",
     "submittal": "what was handed in against a specification, side by side",
+    "sequence": "the order of work with its waits, dated, and held against records",
     "starter": "a commented plan to begin from",
     "pack": "check rule packs, or list them",
     "completion": "a script that lets a shell finish words",

@@ -31,3 +31,10 @@ def plans_of(paths: Sequence[str], stdin_name: str, kit: Kit) -> tuple[tuple[Pla
         for problem in plan.problems:
             tell(str(problem))
     return tuple(plans), tuple(not_read)
+
+
+def code_of(plans: Sequence[Plan], not_read: Sequence[tuple[str, str]]) -> int:
+    """The exit code of a command that takes plans as they are: 2 a file was not read, 1 a line was not, else 0."""
+    if not_read:
+        return 2
+    return 1 if any(plan.problems for plan in plans) else 0

@@ -7,7 +7,7 @@ import os
 import sys
 
 from speclint.cli.parser import Parser, add_colour, add_into, parser
-from speclint.cli.plans import plans_of
+from speclint.cli.plans import code_of, plans_of
 from speclint.cli.streams import put
 from speclint.cli.terminal import is_terminal, want_colour, width_of_output
 from speclint.files.kit import load_kit
@@ -38,7 +38,7 @@ def options() -> Parser:
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Take off every plan that can be read; exit code 2 when one could not be."""
+    """Take off every plan that can be read; 1 when a line was not read, 2 when a file was not."""
     if chosen.form == "xlsx" and not chosen.into:
         raise UsageFault("a workbook is written into a file: add --into order.xlsx")
     if chosen.bom and chosen.form != "csv":
@@ -54,7 +54,7 @@ def run(chosen: argparse.Namespace) -> int:
         replace_bytes(chosen.into, workbook(found))
     else:
         put(_text(chosen, found, not_read), chosen.into)
-    return 2 if not_read else 0
+    return code_of(plans, not_read)
 
 
 def _text(chosen: argparse.Namespace, found: Takeoff, not_read: tuple[tuple[str, str], ...]) -> str:

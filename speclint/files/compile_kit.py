@@ -20,6 +20,7 @@ from speclint.packs.compile import Compiled, compile_pack
 from speclint.packs.phrases import phrase_problems
 from speclint.packs.schema import schema_problems
 from speclint.packs.shared_data import Shared, shared_problems
+from speclint.packs.work import compile_work
 from speclint.packs.yaml_text import Read, read_yaml
 from speclint.plan.build import compile_vocabulary, load_vocabulary
 from speclint.plan.row import tokens_of
@@ -30,10 +31,12 @@ if TYPE_CHECKING:
 
 MOST_FILES = 5_000
 _NEEDED = ("units.yaml", "vocabulary/sections.yaml", "vocabulary/forms.yaml")
+_WORK = "steps.yaml"
 _SCHEMAS = (
     ("vocabulary/words/", "vocabulary-words"),
     ("vocabulary/keys/", "vocabulary-keys"),
     ("facts/", "facts"),
+    (_WORK, "steps"),
 )
 
 
@@ -44,6 +47,7 @@ def compile_shared(shared: Source) -> dict[str, Any]:
     made["facts"] = with_steps(made["facts"], words.units)
     names = CatalogueNames(load_catalogue(made["facts"], made["tables"], words), {})
     made["cautions"] = compile_cautions(made["cautions"], f"{shared.label}/cautions.yaml", names)
+    made["work"] = compile_work(made["work"], f"{shared.label}/{_WORK}", names, made["tables"])
     return made
 
 
@@ -107,6 +111,7 @@ def _shared(source: Source, schemas: Mapping[str, Any]) -> dict[str, Any]:
         "grammar": build_tables(grammar_text()),
         "cautions": _inner(one.get("cautions.yaml"), "cautions", []),
         "standards": _inner(one.get("standards.yaml"), "standards", {}),
+        "work": one.get(_WORK) or {"steps": {}, "waits": []},
     }
 
 

@@ -1,4 +1,4 @@
-"""Everything a review needs besides the plan: the words, the facts, the rules and the register of standards."""
+"""Everything that commands need besides the plan: words, facts, rules, standards, the steps of the work."""
 
 from __future__ import annotations
 
@@ -20,4 +20,5 @@ class Kit(NamedTuple):
     packs: tuple[Pack, ...]
     cautions: tuple[Mapping[str, Any], ...]
     standards: Mapping[str, Any]
+    work: Mapping[str, Any]
     hash: str

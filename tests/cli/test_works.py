@@ -62,7 +62,7 @@ def test_what_does_not_go_together_is_told(run: Run, plan: str) -> None:
     assert (code == 2 and 'wall "back"' in err) or "no surface is named" in err
 
 
-@pytest.mark.parametrize("command", ["takeoff", "layout"])
+@pytest.mark.parametrize("command", ["takeoff", "layout", "sequence"])
 def test_nothing_to_read_is_exit_2(run: Run, command: str) -> None:
     assert run(command)[0] == 2 and run(command, "gone.wetspec")[0] == 2
 
@@ -71,8 +71,9 @@ def test_lines_not_read_are_told_on_both_streams(run: Run, tmp_path: Path) -> No
     (tmp_path / "job.wetspec").write_text(
         PLAN.replace("  pattern          stacked\n", "  colour red\n"), encoding="utf-8"
     )
+    assert run("layout", "job.wetspec")[0] == 1
     code, out, err = run("takeoff", "job.wetspec")
-    assert code == 0 and "job.wetspec:" in err and "one line is not read" in " ".join(out.split())
+    assert code == 1 and "job.wetspec:" in err and "one line is not read" in " ".join(out.split())
 
 
 def test_layout_draws_one_file_a_surface_or_one_for_all(run: Run, plan: str, tmp_path: Path) -> None:
@@ -87,3 +88,59 @@ def test_layout_text_and_json(run: Run, plan: str) -> None:
     code, out, _ = run("layout", plan, "--surface", "back")
     assert code == 0 and "first line:" in out and out.count('wall "') == 1
     assert len(json.loads(run("layout", plan, "--as", "json")[1])["surfaces"]) == 4
+
+
+def test_sequence_in_its_forms(run: Run, plan: str, tmp_path: Path) -> None:
+    day = ("--from", "2026-03-02", "--as-of", "2026-03-02")
+    code, out, err = run("sequence", plan, *day, "--days", "mon-sat", "--closed", "2026-03-07", "--hours", "7-15")
+    assert (code, err) == (
+        0,
+        "",
+    ) and "working mon, tue, wed, thu, fri, sat, 07:00 to 15:00, without 1 closed day" in " ".join(out.split())
+    assert json.loads(run("sequence", plan, *day, "--as", "json")[1])["from"] == "2026-03-02T08:00"
+    assert run("sequence", plan, *day, "--as", "ics", "--into", "job.ics")[0] == 0
+    assert (tmp_path / "job.ics").read_bytes().startswith(b"BEGIN:VCALENDAR\r\nVERSION:2.0\r\n")
+    steps = json.loads(run("sequence", plan, *day, "--takes", "wall tile=5", "--as", "json")[1])["rooms"][0]["steps"]
+    assert next(one for one in steps if one["step"] == "wall tile")["workingDays"] == 5
+
+
+def test_a_record_against_the_order_stops(run: Run, tmp_path: Path) -> None:
+    text = (
+        PLAN
+        + 'record "tile setting" for "hall shower"\n  on 2026-03-10\nrecord "grouting" for "hall shower"\n  on 2026-03-09\n'
+    )
+    (tmp_path / "job.wetspec").write_text(text, encoding="utf-8")
+    code, out, err = run("sequence", "job.wetspec", "--as-of", "2026-04-01")
+    assert code == 1 and "too soon after wall tile" in out and "stands against the order" in err
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--from", "2026-02-30"), "is no day"),
+        (("--days", "mo-fr"), "names no working days"),
+        (("--days", "mon-tue-wed"), "names no working days"),
+        (("--hours", "16-8"), "no working hours"),
+        (("--hours", "8-25"), "no working hours"),
+        (("--closed", "tomorrow"), "is no day"),
+        (("--takes", "wal tile=3"), "wall tile"),
+        (("--takes", "wall tile=0"), "from 1 to 366"),
+        (("--takes", "wall tile=99999999999999999999"), "from 1 to 366"),
+    ],
+)
+def test_sequence_says_what_is_wrong_with_an_option(run: Run, plan: str, words: tuple[str, str], told: str) -> None:
+    code, _, err = run("sequence", plan, *words)
+    assert code == 2 and told in err
+
+
+def test_dates_at_the_ends_of_the_calendar_do_no_harm(run: Run, tmp_path: Path) -> None:
+    text = (
+        PLAN
+        + 'record "grouting" for "hall shower"\n  on 9999-12-31\nrecord "tile setting" for "hall shower"\n  on 0001-01-01\n'
+    )
+    (tmp_path / "job.wetspec").write_text(
+        text.replace("  lift ", "  curing 9999999 years before grout\n  lift "), encoding="utf-8"
+    )
+    for start in ("0001-01-01", "9999-12-31"):
+        for form in ("text", "json", "ics"):
+            assert run("sequence", "job.wetspec", "--from", start, "--as", form, "--as-of", start)[0] in (0, 1)
