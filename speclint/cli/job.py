@@ -16,8 +16,8 @@ from speclint.files.policy import Policy, agreed_at, as_found_of
 from speclint.files.project import inside
 from speclint.forms.phrases import counted
 from speclint.kernel.faults import EngineDefect, SpeclintError
-from speclint.plan.sections import Entry
-from speclint.plan.tree import Plan
+from speclint.plan.sections import Entry, Section
+from speclint.plan.tree import Plan, grow_plan
 from speclint.review.as_found import lost
 from speclint.review.gate import Bar, stopping
 from speclint.review.identity import Mark, kept_marks
@@ -117,7 +117,8 @@ def _adopted(report: Report, file: str, bar: Bar) -> Report:
 class Job(NamedTuple):
     """A run made ready: ``lines`` stand where plans are silent, ``changed`` names the revision to compare with.
 
-    ``keeps`` says that plans are handed on with their reports, for forms that draw them.
+    ``keeps`` says that plans are handed on with their reports, for forms that draw them; ``alternates`` that what would
+    pass instead is looked for.
     """
 
     kit: Kit
@@ -128,6 +129,7 @@ class Job(NamedTuple):
     changed: Revision | None
     lines: tuple[Entry, ...]
     keeps: bool = False
+    alternates: bool = False
 
     def told(self, paths: Sequence[str], stdin_name: str) -> Iterator[Told]:
         """What comes of each file in order, then of plans that went; at last the file as found is written."""
@@ -202,8 +204,16 @@ class Job(NamedTuple):
     def _report(self, path: str, plan: Plan) -> Report:
         ground = Ground(self.as_found.recorded(path), agreed_at(self.policy, plan, self.kit))
         report = review(plan, self.kit, self.settings, ground)
+        if self.alternates:
+            from speclint.review.alternates import with_alternates
+
+            report = with_alternates(report, plan, self.kit, self.settings.stage, partial(self._regrown, plan.file))
         words = self.policy.project.words
         return self.as_found.taken(report, self.bar)._replace(said=words.get(report.summary, ""))
+
+    def _regrown(self, file: str, sections: tuple[Section, ...]) -> Plan:
+        """The plan of other sections, as this run reads plans."""
+        return with_left_out(grow_plan(file, sections, (), self.kit.vocabulary), self.lines)
 
 
 def _faulty(path: str, error: Exception) -> Told:

@@ -48,6 +48,7 @@ def options() -> Parser:
     add("--as-found", default="", choices=("check", "rewrite", "off"), help=_AS_FOUND)
     add("--changed-since", default="", metavar="REV", help="only plans that changed since, or include what changed")
     add("--policy-from", default="", metavar="REV", help=_POLICY)
+    add("--alternates", action="store_true", help="say below a finding which other lines would pass instead")
     add("--all-questions", action="store_true", help="show all open questions, not the first seven")
     add("--stdin-name", default="stdin", metavar="PATH", help="path that standard input stands for")
     add_packs(found)
@@ -90,6 +91,7 @@ def job_of(chosen: argparse.Namespace, held: ExitStack) -> Job:
         as_found=AsFound(policy, chosen.as_found or ("check" if project.as_found else "off")),
         changed=revision(chosen.changed_since, project.root) if chosen.changed_since else None,
         lines=left_out_of(policy, kit),
+        alternates=chosen.alternates,
     )
 
 

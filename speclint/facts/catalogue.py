@@ -30,7 +30,8 @@ class Fact(NamedTuple):
     """One entry of the catalogue.
 
     ``sort`` is quantity, word, words, flag, text or moment, ``detail`` its dimension or kind of words. ``memo`` keeps
-    what was worked out from the data alone, or from equal arguments.
+    what was worked out from the data alone, or from equal arguments. ``choices`` are phrases of its line worth trying
+    in place of what a plan says, in order.
     """
 
     name: str
@@ -48,6 +49,7 @@ class Fact(NamedTuple):
     step_unit: str
     metric_unit: str
     memo: dict[Any, Any]
+    choices: tuple[str, ...] = ()
 
     @property
     def share_step(self) -> Number | None:
@@ -163,6 +165,7 @@ def _fact(name: str, entry: Mapping[str, Any], units: Units) -> Fact:
         step_unit=str(step or "").partition(" ")[2],
         metric_unit=str(metric or "").partition(" ")[2],
         memo={},
+        choices=tuple(str(one) for one in entry.get("choices", ())),
     )
 
 

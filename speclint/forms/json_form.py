@@ -12,9 +12,10 @@ from speclint.forms.safe import safe
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
 from speclint.packs.rule import Cite
+from speclint.review.edit import Edit
 from speclint.review.report import Coming, Finding, Place, Question, Recorded, Report, VarianceState
 
-SCHEMA_VERSION = "1.0"
+SCHEMA_VERSION = "1.1"
 
 Plain = dict[str, Any]
 
@@ -47,7 +48,7 @@ def report_value(report: Report) -> Plain:
         "packs": [{"name": safe(a), "version": safe(b), "hash": safe(c)} for a, b, c in report.packs],
         "outcomes": [{"outcome": outcome, "count": number} for outcome, number in report.outcomes],
         "unreadable": [_problem(problem) for problem in report.unread],
-        "findings": [finding_value(finding) for finding in report.findings],
+        "findings": [{**finding_value(finding), **_alternates(finding)} for finding in report.findings],
         "questions": [question_value(question) for question in report.questions],
         "toCome": [_coming(coming) for coming in report.to_come],
         "variances": [_variance(state) for state in report.variances],
@@ -122,6 +123,16 @@ def finding_value(finding: Finding) -> Plain:
         "known": finding.known,
         "working": _texts(finding.working),
     }
+
+
+def _alternates(finding: Finding) -> Plain:
+    """What would pass instead of what a finding points at."""
+    lines = [[_edit(edit) for edit in edits] for edits in finding.instead]
+    return {"instead": lines, "squeezedBy": safe(finding.squeezed[0])}
+
+
+def _edit(edit: Edit) -> Plain:
+    return {"span": span_value(edit.span), "line": safe(edit.text), "fresh": edit.fresh}
 
 
 def question_value(question: Question) -> Plain:

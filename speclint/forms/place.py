@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from speclint.forms.safe import safe
 from speclint.kernel.span import Span
+from speclint.review.edit import Edit
 from speclint.review.report import Place
 
 WHOLE = "the whole plan"
@@ -37,3 +38,14 @@ def several_places(places: Sequence[Place], most: int = 6, home: str = "") -> st
     told = list(dict.fromkeys(place_words(place, home) for place in places))
     left = len(told) - most
     return "; ".join(told[:most]) + (f"; and {left} more" if left > 0 else "")
+
+
+def edit_place(edit: Edit, home: str = "") -> str:
+    """Where a changed line goes: the number of the one it replaces, or of the heading that a new one follows."""
+    where = f"line {edit.span.line}" if edit.span.file == home else line_words(edit.span)
+    return f"below {where}" if edit.fresh else where
+
+
+def line_to_write(text: str) -> str:
+    """A line of a plan as it is told in a sentence: with single blanks."""
+    return safe(" ".join(text.split()))

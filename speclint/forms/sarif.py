@@ -14,11 +14,12 @@ from speclint import __version__
 from speclint.forms.as_found import NAMES, stopping_records
 from speclint.forms.cites import cites_words
 from speclint.forms.phrases import sentence
-from speclint.forms.place import address_words
+from speclint.forms.place import address_words, line_to_write
 from speclint.forms.safe import safe
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
 from speclint.packs.rule import Pack, Rule
+from speclint.review.edit import Edit
 from speclint.review.identity import UNREADABLE, Mark, marked, marked_questions
 from speclint.review.report import KNOWN, Finding, Place, Question, Report
 
@@ -112,7 +113,21 @@ def _finding(finding: Finding, mark: Mark, path: Callable[[str], str]) -> Plain:
     row = _result(finding.rule, LEVELS[finding.weight], "fail", finding.message + would, finding.span, mark, path)
     if len(finding.places) > 1:
         row["relatedLocations"] = [_related(place, path) for place in finding.places[1:]]
+    fixes = [_fix(edits, path) for edits in finding.instead if not any(edit.fresh for edit in edits)]
+    if fixes:
+        row["fixes"] = fixes
     return row
+
+
+def _fix(edits: Sequence[Edit], path: Callable[[str], str]) -> Plain:
+    """Lines that would pass instead, as replacements of the lines that stand there."""
+    changes: list[Plain] = []
+    for edit in edits:
+        where = _physical(edit.span, path)
+        replaced = {"deletedRegion": where["region"], "insertedContent": {"text": safe(edit.text)}}
+        changes.append({"artifactLocation": where["artifactLocation"], "replacements": [replaced]})
+    told = "; ".join(line_to_write(edit.text) for edit in edits)
+    return {"description": {"text": f"Write instead: {told}"}, "artifactChanges": changes}
 
 
 def _question(question: Question, mark: Mark, path: Callable[[str], str], report: Report) -> Plain:

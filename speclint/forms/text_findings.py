@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from speclint.forms.as_found import record_words
 from speclint.forms.cites import cites_words
 from speclint.forms.phrases import counted, listed, phrase, sentence
-from speclint.forms.place import address_words, exact_words, line_words, several_places
+from speclint.forms.place import address_words, edit_place, exact_words, line_to_write, line_words, several_places
 from speclint.forms.rows import EMPTY, Piece, Row, across, labelled, paragraph
 from speclint.forms.safe import safe, width_of
 from speclint.forms.words import WEIGHTS, cost_words
@@ -78,6 +78,21 @@ def _finding(number: int, finding: Finding, home: str, width: int) -> list[Row]:
         rows.extend(labelled("written", safe(finding.words), width, STEP))
     for label, text in _fields(finding, home):
         rows.extend(labelled(label, text, width, STEP))
+    if finding.instead or finding.squeezed[0]:
+        rows.extend(_instead(finding, home, width))
+    return rows
+
+
+def _instead(finding: Finding, home: str, width: int) -> list[Row]:
+    """What would pass instead, as the lines to write; or the two rules between which nothing passes."""
+    if not finding.instead:
+        rule, text = finding.squeezed
+        told = f"between {safe(finding.rule)} and {safe(rule)}: {line_to_write(text)} meets only that"
+        return labelled("squeezed", told, width, STEP)
+    rows: list[Row] = []
+    for number, edits in enumerate(finding.instead):
+        told = " and ".join(f"{edit_place(edit, home)}: {line_to_write(edit.text)}" for edit in edits)
+        rows.extend(labelled("or" if number else "instead", told, width, STEP))
     return rows
 
 

@@ -31,13 +31,17 @@ class Node(NamedTuple):
 
 
 class Plan(NamedTuple):
-    """One plan with all that it includes; ``root`` is its ``plan`` section; ``problems`` tell the lines not read."""
+    """One plan with all that it includes; ``root`` is its ``plan`` section; ``problems`` tell the lines not read.
+
+    ``sections`` are those it was grown from, as written.
+    """
 
     file: str
     root: Node
     problems: tuple[Problem, ...]
     fragment: bool
     files: tuple[str, ...]
+    sections: tuple[Section, ...] = ()
 
 
 def same(name: str) -> str:
@@ -161,4 +165,5 @@ def grow_plan(file: str, sections: tuple[Section, ...], problems: tuple[Problem,
     grower.grow()
     root = next(i for i, one in enumerate(sections) if one.kind == "plan")
     tree = grower.node(root)
-    return Plan(file=file, root=tree, problems=(*found, *grower.problems), fragment=not roots, files=files)
+    troubles = (*found, *grower.problems)
+    return Plan(file=file, root=tree, problems=troubles, fragment=not roots, files=files, sections=sections)

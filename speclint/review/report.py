@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
 from speclint.packs.rule import Cite
+
+if TYPE_CHECKING:
+    from speclint.review.edit import Edit
 
 REVISE = "revise"
 OPEN = "open questions"
@@ -37,6 +40,8 @@ class Finding(NamedTuple):
     taken as absent; ``admits`` failing members where the plan merely leaves it open; ``variance`` an agreed exception;
     ``choice`` is the line that leaves it open and ``also`` names further rules that it offends;
     ``section`` is the address of the section that holds the line; ``known`` says it was recorded as found.
+    ``instead`` holds, where that was asked for, the changes of the plan that each clear the finding; ``squeezed`` the
+    rule that keeps others from doing so, and the line that it keeps out.
     """
 
     rule: str
@@ -62,6 +67,8 @@ class Finding(NamedTuple):
     known: bool = False
     choice: Span | None = None
     also: tuple[str, ...] = ()
+    instead: tuple[tuple[Edit, ...], ...] = ()
+    squeezed: tuple[str, str] = ("", "")
 
 
 class Question(NamedTuple):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span, at
 from speclint.packs.rule import Cite
+from speclint.review.edit import Edit
 from speclint.review.report import Coming, Finding, Place, Question, Report, VarianceState
 
 FILE = "plans/larch-house.wetspec"
@@ -56,6 +57,12 @@ LINER = finding(
     varied_by=(),
     cites=(Cite("IPC", "2021", "417.5.2", "looked-up", "high"),),
     rests_on=(),
+)
+NOTCH = finding(
+    instead=(
+        (Edit(line(17, 3, 34), "trowel square 1/2 x 1/2 x 1/2 in"),),
+        (Edit(line(16, 3, 30), "tile   porcelain, 12 x 12 in"), Edit(line(5, 1, 30), "flatness 1/8 in in 10 ft", True)),
+    )
 )
 SIDES = finding(
     rule="offset-over-a-third",
@@ -174,7 +181,13 @@ FULL = report(
     stage="before tile",
     stage_stated=True,
     summary="revise",
-    findings=(LINER, finding(), SIDES, LET_THROUGH, REMARK),
+    findings=(
+        LINER._replace(squeezed=("liner-too-steep", "liner PVC 0.040 in, slope 1/2 in per ft")),
+        NOTCH,
+        SIDES,
+        LET_THROUGH,
+        REMARK,
+    ),
     questions=QUESTIONS,
     to_come=(COMING,),
     variances=(GRANTED, LAPSED),
