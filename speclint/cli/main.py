@@ -21,6 +21,7 @@ COMMANDS = {
     "cite": "a rule in plain words, with the clauses it rests on",
     "tidy": "plans in their plain form, with nothing lost",
     "takeoff": "quantities of plans, room by room, and one order",
+    "closeout": "the record of a plan, what is missing from it, and forms to fill in",
     "layout": "cuts, courses and openings of every surface, drawn to scale",
     "section": "cuts through every assembly to scale, with its findings",
     "submittal": "what was handed in against a specification, side by side",

@@ -20,6 +20,7 @@ from speclint.packs.compile import Compiled, compile_pack
 from speclint.packs.phrases import phrase_problems
 from speclint.packs.schema import schema_problems
 from speclint.packs.shared_data import Shared, shared_problems
+from speclint.packs.sheets import Known, compile_sheets
 from speclint.packs.work import compile_work
 from speclint.packs.yaml_text import Read, read_yaml
 from speclint.plan.build import compile_vocabulary, load_vocabulary
@@ -37,6 +38,7 @@ _SCHEMAS = (
     ("vocabulary/keys/", "vocabulary-keys"),
     ("facts/", "facts"),
     (_WORK, "steps"),
+    ("sheets.yaml", "sheets"),
 )
 
 
@@ -46,8 +48,13 @@ def compile_shared(shared: Source) -> dict[str, Any]:
     words = load_vocabulary(made["vocabulary"])
     made["facts"] = with_steps(made["facts"], words.units)
     names = CatalogueNames(load_catalogue(made["facts"], made["tables"], words), {})
+    known = Known(
+        frozenset(key for section in words.sections.values() for key in section.keys),
+        frozenset(str(row["name"]) for row in made["cautions"]),
+    )
     made["cautions"] = compile_cautions(made["cautions"], f"{shared.label}/cautions.yaml", names)
     made["work"] = compile_work(made["work"], f"{shared.label}/{_WORK}", names, made["tables"])
+    made["sheets"] = compile_sheets(made["sheets"], f"{shared.label}/sheets.yaml", names, known)
     return made
 
 
@@ -112,6 +119,7 @@ def _shared(source: Source, schemas: Mapping[str, Any]) -> dict[str, Any]:
         "cautions": _inner(one.get("cautions.yaml"), "cautions", []),
         "standards": _inner(one.get("standards.yaml"), "standards", {}),
         "work": one.get(_WORK) or {"steps": {}, "waits": []},
+        "sheets": one.get("sheets.yaml", {}),
     }
 
 

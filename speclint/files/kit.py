@@ -26,7 +26,13 @@ from speclint.review.kit import Kit
 T = TypeVar("T")
 SHIPPED = ("practice", "ansi", "us-codes")
 SETTLED = 2_000_000_000  # ns after a change in which another could bear the same time
-_BY_NAME = (("vocabulary", "kinds"), ("facts",), ("standards",), ("work",))  # large, and a plan needs few of each
+_BY_NAME = (
+    ("vocabulary", "kinds"),
+    ("facts",),
+    ("standards",),
+    ("work",),
+    ("sheets",),
+)  # large, and a plan needs few of each
 _MAKERS = ("kernel", "language", "plan", "facts", "engine", "packs", "files")
 
 
@@ -181,5 +187,6 @@ def _bare_kit(made: Mapping[str, Any]) -> Kit:
         cautions=tuple(made["cautions"]),
         standards=made["standards"],
         work=made["work"],
+        sheets=made["sheets"],
         hash="",
     )

@@ -75,7 +75,7 @@ def plan_of_bytes(data: bytes, name: str, kit: Kit, include: Read | None = None,
     ``include`` reads the files it includes in the place of the disk, ``more`` are sections that come with it.
     """
     real = os.path.realpath(name)
-    reading = _Reading(kit, _root(os.path.dirname(real)), include or _bytes)
+    reading = _Reading(kit, repository_root(os.path.dirname(real)), include or _bytes)
     reading.take(data, name, real, ())
     sections, problems = tuple(reading.sections), list(reading.problems)
     if not sections and not problems:
@@ -165,10 +165,10 @@ def _includes(draft: Draft) -> list[tuple[Entry, str]]:
 def repository_path(path: str) -> str:
     """The path of a file from the root of its repository, with slashes and links resolved."""
     real = os.path.realpath(path)
-    return os.path.relpath(real, _root(os.path.dirname(real))).replace(os.sep, "/")
+    return os.path.relpath(real, repository_root(os.path.dirname(real))).replace(os.sep, "/")
 
 
-def _root(folder: str) -> str:
+def repository_root(folder: str) -> str:
     """The nearest folder upwards with a project file or a repository, else the folder itself."""
     at_hand = folder
     while True:

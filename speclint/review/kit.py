@@ -12,7 +12,7 @@ from speclint.plan.vocabulary import Vocabulary
 
 
 class Kit(NamedTuple):
-    """The data of one run, loaded once; ``hash`` is that of all its content."""
+    """The data of one run, loaded once; ``hash`` is that of all its content, ``sheets`` what a record is made of."""
 
     vocabulary: Vocabulary
     catalogue: Catalogue
@@ -21,4 +21,5 @@ class Kit(NamedTuple):
     cautions: tuple[Mapping[str, Any], ...]
     standards: Mapping[str, Any]
     work: Mapping[str, Any]
+    sheets: Mapping[str, Any]
     hash: str

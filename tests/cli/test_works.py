@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from speclint.cli import closeout as closeout_command
 from tests.cli.conftest import Run
 
 PLAN = (Path(__file__).resolve().parents[1] / "works" / "golden.wetspec").read_text(encoding="utf-8")
@@ -144,3 +145,40 @@ def test_dates_at_the_ends_of_the_calendar_do_no_harm(run: Run, tmp_path: Path) 
     for start in ("0001-01-01", "9999-12-31"):
         for form in ("text", "json", "ics"):
             assert run("sequence", "job.wetspec", "--from", start, "--as", form, "--as-of", start)[0] in (0, 1)
+
+
+RECORD = '\nrecord "pan test" for "hall shower"\n  kind  flood test\n  photos  taken, "photos/pan.jpg"\n'
+
+
+@pytest.fixture
+def with_rules(monkeypatch: pytest.MonkeyPatch) -> None:
+    from tests.rules.shipped import shipped_kit
+
+    monkeypatch.setattr(closeout_command, "load_kit", lambda **_: shipped_kit())
+
+
+def test_closeout_tells_what_is_missing_and_which_file_is_not_there(
+    run: Run, plan: str, tmp_path: Path, with_rules: None
+) -> None:
+    (tmp_path / plan).write_text(PLAN + RECORD, encoding="utf-8")
+    code, out, err = run("closeout", plan, "--stage", "closeout", "--as-of", "2026-06-01")
+    assert (code, err) == (0, "") and "missing" in out and "photos/pan.jpg (not there)" in out and "second best" in out
+    (tmp_path / "photos").mkdir()
+    (tmp_path / "photos" / "pan.jpg").write_bytes(b"x")
+    assert "photos/pan.jpg (not there)" not in run("closeout", plan)[1]
+
+
+def test_closeout_in_other_forms_and_into_a_file(run: Run, plan: str, tmp_path: Path, with_rules: None) -> None:
+    found = json.loads(run("closeout", plan, "--as", "json")[1])
+    assert [place["kind"] for place in found["plans"][0]["places"]][:2] == ["room", "assembly"]
+    assert run("closeout", plan, "--as", "csv")[1].startswith("plan,place,state,")
+    assert run("closeout", plan, "--as", "md")[1].startswith("# ")
+    assert run("closeout", plan, "--blank", "--into", "forms.txt") == (0, "", "")
+    assert (tmp_path / "forms.txt").read_text(encoding="utf-8").count("form 1 of ") == 1
+
+
+def test_closeout_refuses_what_does_not_go_together(run: Run, plan: str, with_rules: None) -> None:
+    assert run("closeout", plan, "--blank", "--as", "json")[0] == 2
+    assert run("closeout", "gone.wetspec")[0] == 2
+    code, _, err = run("closeout", plan, "--stage", "closeuot")
+    assert code == 2 and "closeout" in err

@@ -17,12 +17,13 @@ from tests.packs.tiny import RULE
 
 FOLDER = Path(data_folder("shared")) / "schemas"
 SCHEMAS = {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in sorted(FOLDER.glob("*.json"))}
-NEEDED = {"rule", "pack", "vocabulary-words", "vocabulary-keys", "facts"}
+NEEDED = {"rule", "pack", "vocabulary-words", "vocabulary-keys", "facts", "sheets"}
 WHERE = {
     "rule": sorted(path for path in Path(data_folder("rules")).glob("*/*/*.yaml")),
     "pack": sorted(Path(data_folder("rules")).glob("*/pack.yaml")),
     "vocabulary-words": sorted((FOLDER.parent / "vocabulary" / "words").glob("*.yaml")),
     "vocabulary-keys": sorted((FOLDER.parent / "vocabulary" / "keys").glob("*.yaml")),
+    "sheets": [FOLDER.parent / "sheets.yaml"],
     "facts": sorted((FOLDER.parent / "facts").glob("*.yaml")),
 }
 # keywords that mean the same in both drafts
