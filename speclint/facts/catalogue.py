@@ -29,9 +29,10 @@ class Source(NamedTuple):
 class Fact(NamedTuple):
     """One entry of the catalogue.
 
-    ``sort`` is quantity, word, words, flag, text or moment, ``detail`` its dimension or kind of words. ``memo`` keeps
-    what was worked out from the data alone, or from equal arguments. ``choices`` are phrases of its line worth trying
-    in place of what a plan says, in order.
+    ``sort`` is quantity, word, words, flag, text or moment, ``detail`` its dimension or kind of words. Its question
+    waits for that of ``waits_for`` while that is not answered, and for that of ``led_by`` while nothing of its line is
+    told. ``memo`` keeps what was worked out from the data alone, or from equal arguments. ``choices`` are phrases of
+    its line worth trying in place of what a plan says, in order.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Fact(NamedTuple):
     answers: str
     better: str
     waits_for: str
+    led_by: str
     source: Source | None
     step_unit: str
     metric_unit: str
@@ -84,7 +86,7 @@ class Catalogue(NamedTuple):
     facts: Mapping[str, Fact]
     views: Mapping[str, View]
     tables: Mapping[str, Cell]
-    collections: Mapping[str, bool]
+    collections: Mapping[str, str]
     gathered: frozenset[str]
     words: Vocabulary
     memo: dict[Any, Any]
@@ -161,6 +163,7 @@ def _fact(name: str, entry: Mapping[str, Any], units: Units) -> Fact:
         answers=entry.get("answers", ""),
         better=entry.get("better", "only"),
         waits_for=entry.get("waits for", ""),
+        led_by=entry.get("led by", ""),
         source=_source(entry["from"]) if "from" in entry else None,
         step_unit=str(step or "").partition(" ")[2],
         metric_unit=str(metric or "").partition(" ")[2],

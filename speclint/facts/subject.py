@@ -84,7 +84,7 @@ class Subject:
             if collection in at.collections:
                 return at.collections[collection]
             at = at.outer
-        return None if self.catalogue.collections.get(collection, False) else ()
+        return None if self.catalogue.collections.get(collection, "") else ()
 
     def _gathered(self, collection: str) -> tuple[Subject, ...]:
         """What is filed here, within, and further out: a room's record counts for its walls, theirs for the room."""

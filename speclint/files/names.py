@@ -91,7 +91,7 @@ class CatalogueNames:
         if fact.source is None:
             return isinstance(fact.left_out, Unknown)
         if fact.source.way == "count of":
-            return any(self.catalogue.collections.get(one, False) for one in fact.source.operands)
+            return any(self.catalogue.collections.get(one, "") for one in fact.source.operands)
         found = (self.catalogue.find(operand) for operand in fact.source.operands)
         return any(self._missing(one, deep - 1) for one in found)
 

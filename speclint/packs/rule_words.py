@@ -47,7 +47,7 @@ def _texts(read: Read, names: Names) -> Iterator[Problem]:
     for key in ("message", "passes"):
         text = read.data.get(key, "")
         for found in PLACEHOLDER.finditer(text):
-            name = found[1]
+            name = found[1].partition("|")[0]
             limit = name.removeprefix("limit.")
             known = limit in limits if limit != name else names.kind_of(name) is not None
             if not known:

@@ -112,8 +112,9 @@ def _fact(read: Read, name: str, entry: Mapping[str, Any], shared: Shared, names
             yield _unknown(read, (name, "is"), "kind of words", kind, shared.kinds)
     elif entry["is"] not in (*PLAIN_SORTS, *shared.dimensions):
         yield _unknown(read, (name, "is"), "dimension", str(entry["is"]), shared.dimensions)
-    if "waits for" in entry and not _is_fact(entry["waits for"], names):
-        yield _unknown(read, (name, "waits for"), "fact", entry["waits for"], names)
+    for key in ("waits for", "led by"):
+        if key in entry and not _is_fact(entry[key], names):
+            yield _unknown(read, (name, key), "fact", entry[key], names)
     answers = entry.get("answers", ())
     known = shared.kinds["answerer"].data["words"] if "answerer" in shared.kinds else ()
     for answer in (answers,) if isinstance(answers, str) else answers:

@@ -70,11 +70,16 @@ def _load_shapes(data: Mapping[str, Any]) -> Mapping[str, FactShape]:
     return Lazy(data, make)
 
 
-def _load_collections(data: Mapping[str, Any]) -> dict[str, bool]:
-    """Every collection of repeated lines or sections, and whether none written leaves it unknown."""
+def _load_collections(data: Mapping[str, Any]) -> dict[str, str]:
+    """Every collection of repeated lines or sections, and what is asked where none written leaves it unknown."""
     keys = [row for group in data["groups"].values() for row in group["keys"].values()]
-    found = {row["repeats"]: row["left out"] == "unknown" for row in keys if row["repeats"]}
-    return {**found, **{row["collects"]: False for row in data["sections"].values() if row["collects"]}}
+    open_yet = {
+        row["repeats"]: row["ask"] or f"Which {row['repeats']} are there?"
+        for row in keys
+        if row["left out"] == "unknown"
+    }
+    found = {**{row["repeats"]: "" for row in keys if row["repeats"]}, **open_yet}
+    return {**found, **{row["collects"]: "" for row in data["sections"].values() if row["collects"]}}
 
 
 def _load_views(data: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
@@ -201,6 +206,7 @@ def _compile_key(row: Mapping[str, Any], keys: Mapping[str, Any], tokenize: Toke
         "short for": row.get("short for", {}),
         "of": row.get("of", ""),
         "left out": target.get("left out", ""),
+        "ask": target.get("ask", ""),
     }
 
 

@@ -116,15 +116,15 @@ class SectionWord(NamedTuple):
 class Vocabulary(NamedTuple):
     """All words, keys and ways of saying; built from plain data, so that a new word needs no code.
 
-    ``collections`` are the names of repeated lines and sections, true where none written leaves it unknown whether
-    there are any, ``filed`` those of sections that stand under any address; ``views`` pair a collection with the fact
-    whose word tells its items apart.
+    ``collections`` are the names of repeated lines and sections, each with what is asked where none written leaves it
+    unknown whether there are any, ``filed`` those of sections that stand under any address; ``views`` pair a collection
+    with the fact whose word tells its items apart.
     """
 
     kinds: Mapping[str, Kind]
     sections: Mapping[str, SectionWord]
     shapes: Mapping[str, FactShape]
-    collections: Mapping[str, bool]
+    collections: Mapping[str, str]
     views: tuple[tuple[str, str], ...]
     filed: frozenset[str]
     units: Units

@@ -18,7 +18,7 @@ def findings_of(settled: Iterable[Settled], system: str) -> tuple[Finding, ...]:
     merged: dict[tuple[object, ...], list[Finding]] = {}
     for one in settled:
         if one.outcome in (FAILS, DIFFER):
-            for subject in one.subjects:
+            for subject in one.told:
                 found = _finding(one._replace(subject=subject), system)
                 merged.setdefault((found.rule, found.outcome, found.span, found.message), []).append(found)
     order = ("tear-out", "callback", "remark")

@@ -9,16 +9,19 @@ from speclint.engine.outcomes import Decision
 from speclint.facts.catalogue import Catalogue
 from speclint.facts.subject import Subject, section_of
 from speclint.kernel.span import Span
-from speclint.kernel.values import Between, Cases, Known, Single, ValueSet
+from speclint.kernel.values import Absent, Between, Cases, Known, Single, Unknown, ValueSet
 from speclint.packs.rule import Rule
 from speclint.review.show import FINEST, show
 
-HOLE = re.compile(r"\{([a-z0-9.\- ]+)\}")
+HOLE = re.compile(r"\{([a-z0-9.\- ]+)(?:\|([^{}|]*))?\}")
 
 
 def fill(text: str, rule: Rule, subject: Subject, decision: Decision, system: str) -> str:
-    """The sentence with every ``{fact}`` and ``{limit.name}`` replaced; figures that differ are told apart."""
-    holes = list(dict.fromkeys(HOLE.findall(text)))
+    """The sentence with every ``{fact}`` and ``{limit.name}`` replaced; figures that differ are told apart.
+
+    ``{fact|words}`` says the words where the plan does not tell the fact.
+    """
+    holes = holes_in(text)
     values = {hole: _value(hole, rule, subject, decision) for hole in holes}
     catalogue = subject.catalogue
     shown = {hole: _shown(hole, values[hole], rule, catalogue, system, 0) for hole in holes}
@@ -30,8 +33,14 @@ def fill(text: str, rule: Rule, subject: Subject, decision: Decision, system: st
                     shown[second] = _shown(second, values[second], rule, catalogue, system, finer)
                     if not _alike(shown[first], shown[second]):
                         break
-    filled = HOLE.sub(lambda match: shown[match.group(1)], text)
+    told = {hole for hole in holes if not isinstance(values[hole], (Unknown, Absent))}
+    filled = HOLE.sub(lambda one: shown[one[1]] if one[2] is None or one[1] in told else one[2], text)
     return filled[:1].upper() + filled[1:]
+
+
+def holes_in(text: str) -> list[str]:
+    """The facts and limits that a sentence names, each once."""
+    return list(dict.fromkeys(hole for hole, _ in HOLE.findall(text)))
 
 
 class Pointed(NamedTuple):

@@ -6,16 +6,17 @@ import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from speclint.facts.catalogue import Fact
+from speclint.facts.catalogue import Catalogue, Fact
 from speclint.facts.subject import Subject, section_of
 from speclint.kernel.values import DEMANDED, Known, Unknown
+from speclint.packs.rule import WEIGHTS
 from speclint.review.messages import fill
 from speclint.review.report import Place, Question, heaviest
-from speclint.review.settle import Settled
+from speclint.review.settle import PAPER_ROUTE, Settled
 from speclint.review.show import show
+from speclint.review.waiting import asked_first
 
 WHICH = re.compile(r"\{(?:role|kind)\}")
-HOPS = 6  # questions that wait for one another
 OTHERS, DOCUMENT = "by others", "by section"
 
 
@@ -29,24 +30,35 @@ class Asked(NamedTuple):
     place: Place
     section: tuple[str, ...]
     settled: Settled
+    about: frozenset[str]
 
 
-def questions(open_rules: Iterable[Settled], system: str) -> tuple[Question, ...]:
-    """The questions of a plan, heaviest first, then by how many rules each frees."""
-    groups: dict[tuple[str, str], list[Asked]] = {}
+def questions(open_rules: Iterable[Settled], system: str, seen: frozenset[str] = frozenset()) -> tuple[Question, ...]:
+    """The questions of a plan: those that bear on what was ``seen`` first, then the heaviest, then what frees most.
+
+    ``seen`` are first parts of names of facts, and words for layers and parts.
+    """
+    groups: dict[str, list[Asked]] = {}
     for settled in open_rules:
         for asked in _asked(settled, system):
-            groups.setdefault((asked.group, asked.text), []).append(asked)
-    found = [_question(group) for group in groups.values()]
-    order = ("tear-out", "callback", "remark")
-    return tuple(sorted(found, key=lambda one: (order.index(one.weight), -len(one.frees), one.fact, one.text)))
+            groups.setdefault(asked.group, []).append(asked)
+    found = [(_question(group), group) for group in groups.values()]
+    found.sort(key=lambda one: _rank(one[0], one[1], seen))
+    return tuple(question for question, _ in found)
+
+
+def _rank(question: Question, group: list[Asked], seen: frozenset[str]) -> tuple[object, ...]:
+    """The heavy ones that bear on what was seen, then by weight, what bears on it, and how many rules each frees."""
+    apart = all(seen.isdisjoint(asked.about) for asked in group)
+    light = question.weight == WEIGHTS[0]
+    return (apart or light, -WEIGHTS.index(question.weight), apart, -len(question.frees), question.fact, question.text)
 
 
 def _question(group: list[Asked]) -> Question:
     places = tuple(dict.fromkeys(asked.place for asked in group))
     first = min(group, key=lambda asked: (asked.place.span.order, asked.place.address))
     return Question(
-        fact=first.fact,
+        fact=min(asked.fact for asked in group),
         text=group[0].text,
         answers=group[0].answers,
         weight=heaviest(tuple(asked.settled.weight for asked in group)),
@@ -58,20 +70,16 @@ def _question(group: list[Asked]) -> Question:
 
 
 def _asked(settled: Settled, system: str) -> Iterable[Asked]:
-    for subject in settled.alike:
-        yield from _asked(settled._replace(subject=subject, alike=()), system)
+    if settled.alike:
+        for subject in settled.told:
+            yield from _asked(settled._replace(subject=subject, alike=()), system)
+        return
     rule, subject = settled.rule, settled.subject
     if settled.ask:
-        said = fill(rule.message, rule, subject, settled.decision, system)
-        if settled.ask == "record":
-            text = f"{said} Where is the record ({rule.shown_by or rule.settles})?"
-        elif settled.ask == "route":
-            text = f"{said} Is there a paper by the {rule.route} that allows it here? Record it as a paper."
-        else:
-            text = f"{said} Is that as meant? Record the answer as a decision."
         home = section_of(subject)
-        mark = f"paper {rule.name}"
-        yield Asked(mark, mark, text, rule.acts, Place(home.address, home.span), home.address, settled)
+        text, place = _for_paper(settled, system), Place(home.address, home.span)
+        about = frozenset(fact.partition(".")[0] for fact in rule.points_at)
+        yield Asked(text, f"paper {rule.name}", text, rule.acts, place, home.address, settled, about)
         return
     for root in settled.decision.open_on:
         if root.origin == "unreadable":
@@ -79,13 +87,19 @@ def _asked(settled: Settled, system: str) -> Iterable[Asked]:
         if root.origin in (OTHERS, DOCUMENT):
             yield _left_to(_subject(root.subject), root.fact, settled)
             continue
-        owner, fact = _waited(_subject(root.subject), root.fact)
+        owner, fact = asked_first(_subject(root.subject), root.fact)
         entry = subject.catalogue.find(fact)
-        place, where = Place(owner.address, owner.span), section_of(owner).address
         if entry is None:
-            yield Asked(fact, fact, f"What {fact} are there?", rule.acts, place, where, settled)
+            text, answers = subject.catalogue.collections.get(fact, ""), rule.acts
         else:
-            yield Asked(fact, fact, _sentence(owner, fact, entry, system), entry.answers, place, where, settled)
+            text, answers = _sentence(owner, fact, entry, system), entry.answers
+        place, where = Place(owner.address, owner.span), section_of(owner).address
+        yield Asked(text, fact, text, answers, place, where, settled, _about(owner, fact))
+
+
+def _about(owner: Subject, fact: str) -> frozenset[str]:
+    """By what a question is known to bear on what was seen: the first part of its fact, and the layer or part."""
+    return frozenset((fact.partition(".")[0], _which(owner, fact).replace(" ", "-")))
 
 
 def _left_to(owner: Subject, fact: str, settled: Settled) -> Asked:
@@ -103,7 +117,19 @@ def _left_to(owner: Subject, fact: str, settled: Settled) -> Asked:
     if value.origin == DOCUMENT:
         document = value.text.rpartition("by ")[2]
         group, text = document, f"This plan leaves some things to {document}: what does it say of them?"
-    return Asked(group, first, text, "designer", place, section.address, settled)
+    return Asked(group, first, text, "designer", place, section.address, settled, _about(owner, fact))
+
+
+def _for_paper(settled: Settled, system: str) -> str:
+    """What is asked for besides facts: a record, a paper or a word in writing."""
+    rule = settled.rule
+    said = fill(rule.message, rule, settled.subject, settled.decision, system)
+    if settled.ask == "record":
+        return f"{said} Where is the record ({rule.shown_by or rule.settles})?"
+    if settled.ask == "route":
+        way = _called(settled.subject.catalogue, PAPER_ROUTE, rule.route)
+        return f"{said} Is there a {way} that allows it here? Record it as a paper."
+    return f"{said}{'' if said.endswith('?') else ' Is that as meant?'} Record the answer as a decision."
 
 
 def _subject(reader: object) -> Subject:
@@ -111,54 +137,31 @@ def _subject(reader: object) -> Subject:
     return reader
 
 
-def _waited(owner: Subject, fact: str) -> tuple[Subject, str]:
-    """Where a fact would be written, and the question that comes before it."""
-    for _ in range(HOPS):
-        entry = owner.catalogue.find(fact)
-        if entry is None or not entry.waits_for:
-            break
-        first = owner.get(entry.waits_for)
-        if not isinstance(first, Unknown):
-            break
-        fact = entry.waits_for
-    return _home(owner, fact), fact
-
-
-def _home(owner: Subject, fact: str) -> Subject:
-    """The outermost section whose lines could say the fact: where the answer is to be written."""
-    catalogue = owner.catalogue
-    head, _, rest = fact.partition(".")
-    view = catalogue.views.get(head) if fact not in catalogue.facts else None
-    inner = f"{view.prefix}.{rest}" if view else fact
-    if head == owner.kind:
-        return owner
-    best: Subject | None = None
-    at: Subject | None = owner
-    while at is not None:
-        section = catalogue.words.sections.get(at.kind)
-        if section is not None and section.within != "any" and inner in section.facts:
-            best = at
-        at = at.outer
-    return best or section_of(owner)
-
-
 def _which(owner: Subject, fact: str) -> str:
-    """The word that tells an item apart, such as ``membrane`` of a layer, for a question about it."""
+    """What people call the item that a question is about, such as ``membrane`` of a layer."""
     catalogue, head = owner.catalogue, fact.partition(".")[0]
-    if head in catalogue.views:
-        return catalogue.views[head].word
-    for _, view in catalogue.words.views:
-        value = owner.own.get(view)
-        if isinstance(value, Known) and view.partition(".")[0] == head:
-            return str(value.value)
+    view = catalogue.views.get(head)
+    if view is not None:
+        return _called(catalogue, view.fact, view.word)
+    for _, told in catalogue.words.views:
+        value = owner.own.get(told)
+        if isinstance(value, Known) and told.partition(".")[0] == head:
+            return _called(catalogue, told, str(value.value))
     return head.replace("-", " ")
 
 
+def _called(catalogue: Catalogue, fact: str, name: str) -> str:
+    word = catalogue.words.word(catalogue.words.shapes[fact].detail, name)
+    return str(word.properties.get("called", name)) if word is not None else name
+
+
 def _sentence(owner: Subject, fact: str, entry: Fact, system: str) -> str:
-    value = owner.get(fact)
-    text = WHICH.sub(_which(owner, fact), entry.ask or f"What is the {entry.means}?")
+    value, catalogue = owner.get(fact), owner.catalogue
+    text = WHICH.sub(_which(owner, fact), entry.ask or f"What of this: {entry.means}?")
     if isinstance(value, Unknown) and value.text and value.told and value.origin != DEMANDED:
         return f'The plan says "{value.text}". {text}'
     if value.origin == DEMANDED and value.span is not None:
-        return f"The plan leaves it open: {show(value, entry, owner.catalogue, system)}. {text}"
+        return f"The plan leaves it open: {show(value, entry, catalogue, system)}. {text}"
+    if fact not in catalogue.facts and fact.partition(".")[0] in catalogue.views:
+        return f"{text.removesuffix('?')}, or is there none?"
     return text

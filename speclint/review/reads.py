@@ -8,7 +8,7 @@ from speclint.engine.nodes import facts_of, joined, limits_of, walk
 from speclint.engine.outcomes import Judgement
 from speclint.facts.catalogue import Catalogue
 from speclint.facts.subject import rests_on
-from speclint.review.messages import HOLE
+from speclint.review.messages import holes_in
 from speclint.review.stages import STAGE_FACT
 
 FILED = ("records", "papers", "decisions", "readings")
@@ -18,7 +18,7 @@ def facts_behind(judgement: Judgement, points_at: tuple[str, ...], said: str, ca
     """Every fact that can bear on what a rule says of a subject, through all computed facts, in order."""
     nodes = [judgement.demands, *([judgement.applies] if judgement.applies is not None else [])]
     nodes += [variant.when for each in judgement.limits.values() for variant in each if variant.when is not None]
-    names = {fact for node in nodes for fact in facts_of(node)} | {STAGE_FACT, *points_at, *HOLE.findall(said)}
+    names = {fact for node in nodes for fact in facts_of(node)} | {STAGE_FACT, *points_at, *holes_in(said)}
     found: set[str] = set()
     for name in names:
         entry = catalogue.find(name)

@@ -41,6 +41,7 @@ from speclint.review.show import system_of
 from speclint.review.stages import STAGE_FACT, stages_of
 from speclint.review.variances import apply_variances
 
+BEARS_FACT = "seen.bears-on"
 HEAVY = ("tear-out", "callback")
 
 
@@ -72,7 +73,7 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE
     settled, passed_by = judged(book, subjects, stages)
     settled, decided = apply_decisions(settled, root)
     found, states = apply_variances(findings_of(settled, system), root, rules, options.as_of, walk, ground.agreed)
-    asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system)
+    asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system, _bearing(subjects))
     coming = _coming(settled)
     notes = _notes(root)
     report = Report(
@@ -121,6 +122,12 @@ def summary_of(
     if differ or not any_assembly or any(one.weight in HEAVY for one in asked):
         return OPEN
     return NOTED if findings or asked else CLEAR
+
+
+def _bearing(subjects: Mapping[str, tuple[Subject, ...]]) -> frozenset[str]:
+    """What is asked about first, by all that records list as seen."""
+    told = (one.get(BEARS_FACT) for one in subjects.get("seen", ()))
+    return frozenset(head for value in told if isinstance(value, Known) for head in str(value.value).split())
 
 
 def _counted(settled: Iterable[Settled], passed_by: int) -> Counter[str]:

@@ -33,8 +33,14 @@ class Settled(NamedTuple):
 
     @property
     def subjects(self) -> tuple[Subject, ...]:
-        """Every subject that the outcome is told of."""
+        """Every subject that the outcome holds of."""
         return (self.subject, *self.alike)
+
+    @property
+    def told(self) -> tuple[Subject, ...]:
+        """The subjects that it is told of by name: a part that stands as what it is part of is told with that."""
+        every = {id(one) for one in self.subjects}
+        return tuple(one for one in self.subjects if id(one.outer) not in every)
 
 
 def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> Settled:

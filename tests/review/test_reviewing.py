@@ -205,3 +205,40 @@ def test_a_figure_whose_unit_stands_further_on_is_told_with_it(kit: Kit) -> None
     turned = WALLS.replace("12 x 24 in", "24 x 12 in")
     found = finding(report_of(turned, kit), OFFSET)
     assert found is not None and found.message.startswith("Tile 24 in long shifted by 50%")
+
+
+SHOWER = 'plan "p"\n answers to ansi\nroom "shower"\n exposure wet\n use shower\nassembly "walls" in "shower"\n surface wall\n'
+
+
+def test_a_line_that_is_not_there_is_asked_for_by_its_first_fact(kit: Kit) -> None:
+    bare = {question.fact: question for question in report_of(SHOWER, kit).questions}
+    assert {"tile.material", "trowel.shape", "layers"} <= set(bare)
+    assert not any(fact.startswith("tile.") for fact in set(bare) - {"tile.material"})
+    assert not {"trowel.depth", "substrate.material", "membrane.material"} & set(bare)
+    assert "bed-thinner-than-the-gap" in bare["tile.material"].frees
+    told = {question.fact for question in report_of(SHOWER + " tile porcelain\n trowel square\n", kit).questions}
+    assert {"tile.nominal-a", "trowel.depth"} <= told and "tile.material" not in told
+
+
+def test_what_the_data_tells_of_a_word_is_asked_for_by_the_word(kit: Kit) -> None:
+    asked = report_of(SHOWER + " membrane none\n tile porcelain\n", kit).questions
+    text = {question.fact: question.text for question in asked}
+    assert text["substrate.material"] == "What is the substrate made of, or is there none?"
+    assert not any("family" in fact or "coated" in fact for fact in text)
+
+
+def test_what_was_seen_ranks_the_heavy_questions_that_bear_on_it_first(kit: Kit) -> None:
+    visit = 'record "visit" for "walls"\n seen {}\n'
+    for seen, fact in (("spots of mortar", "setting.method"), ("grouted corners", "change-of-plane.class")):
+        plain = [question.fact for question in report_of(SHOWER, kit).questions]
+        ranked = [question.fact for question in report_of(SHOWER + visit.format(seen), kit).questions]
+        assert ranked.index(fact) == 0 < plain.index(fact)
+
+
+def test_a_part_that_stands_as_its_assembly_is_told_with_it(kit: Kit) -> None:
+    text = 'plan "p"\n stage closeout\nroom "shower"\n exposure wet\n use shower\nassembly "pan" in "shower"\n surface floor\n'
+    text += ' tile porcelain\n{}part "curb" of "pan"\n kind curb\n'
+    told = [one for one in report_of(text.format(""), kit).findings if one.rule == "no-tiles-lifted"]
+    assert [place.address for one in told for place in one.places] == [("shower", "pan")]
+    own = [one for one in report_of(text.format("") + " tile glass\n", kit).findings if one.rule == "no-tiles-lifted"]
+    assert [one.places[0].address for one in own] == [("shower", "pan"), ("shower", "pan", "curb")]
