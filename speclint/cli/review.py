@@ -50,6 +50,7 @@ def options() -> Parser:
     add("--policy-from", default="", metavar="REV", help=_POLICY)
     add("--alternates", action="store_true", help="say below a finding which other lines would pass instead")
     add("--all-questions", action="store_true", help="show all open questions, not the first seven")
+    add("--show-working", action="store_true", help="tell inputs, formula in words and result of every computation")
     add("--stdin-name", default="stdin", metavar="PATH", help="path that standard input stands for")
     add_packs(found)
     add_colour(found)
@@ -86,7 +87,9 @@ def job_of(chosen: argparse.Namespace, held: ExitStack) -> Job:
     return Job(
         kit=kit,
         policy=policy,
-        settings=Options(stage=stage_of(chosen.stage, kit), as_of=day(chosen.as_of, os.environ)),
+        settings=Options(
+            stage=stage_of(chosen.stage, kit), as_of=day(chosen.as_of, os.environ), working=chosen.show_working
+        ),
         bar=_bar(chosen, project, kit),
         as_found=AsFound(policy, chosen.as_found or ("check" if project.as_found else "off")),
         changed=revision(chosen.changed_since, project.root) if chosen.changed_since else None,

@@ -59,7 +59,7 @@ def _called(catalogue: Catalogue, fact: Fact, taken: list[tuple[str, str, Any, A
         entry = catalogue.find(operand)
         dimension = entry.detail if entry is not None and entry.sort == "quantity" else ""
         low[argument], high[argument] = _si(catalogue, dimension, first), _si(catalogue, dimension, last)
-    function = _callable(source.detail)
+    function = function_named(source.detail)
     try:
         result = function(**low)
         return _result(catalogue, fact, result, result if low == high else function(**high))
@@ -99,7 +99,8 @@ def _result(catalogue: Catalogue, fact: Fact, low: Any, high: Any) -> Single:
 
 
 @cache
-def _callable(name: str) -> Callable[..., Any]:
+def function_named(name: str) -> Callable[..., Any]:
+    """The computation that the catalogue calls by module and name, as ``trowel.bed_from_notch``."""
     module, _, function = name.partition(".")
     found: Callable[..., Any] = getattr(import_module(f"speclint.calc.{module}"), function)
     return found

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from speclint import __version__
 from speclint.forms.cites import cite_words
@@ -14,6 +14,9 @@ from speclint.kernel.span import Span
 from speclint.packs.rule import Cite
 from speclint.review.edit import Edit
 from speclint.review.report import Coming, Finding, Place, Question, Recorded, Report, VarianceState
+
+if TYPE_CHECKING:
+    from speclint.review.working import Working
 
 SCHEMA_VERSION = "1.1"
 
@@ -59,7 +62,19 @@ def report_value(report: Report) -> Plain:
         "cautions": _texts(report.cautions),
         "asFound": [_recorded(one) for one in report.as_found],
         "said": safe(report.said),
+        "workings": [_working(one) for one in report.workings],
         "met": [{"rule": safe(rule), "address": safe(address)} for rule, address in report.passed],
+    }
+
+
+def _working(one: Working) -> Plain:
+    return {
+        "fact": safe(one.fact),
+        "address": _texts(one.address),
+        "means": safe(one.means),
+        "inputs": [{"name": safe(name), "text": safe(figure)} for name, figure in one.inputs],
+        "formula": safe(one.formula),
+        "result": safe(one.result),
     }
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from speclint.forms.phrases import counted, listed, phrase, sentence
-from speclint.forms.place import line_words, several_places
+from speclint.forms.place import address_words, line_words, several_places
 from speclint.forms.rows import EMPTY, Piece, Row, across, labelled, paragraph, plain
 from speclint.forms.safe import safe, width_of
 from speclint.forms.text_findings import STEP, as_found_rows, finding_rows, question_rows, unread_rows
@@ -43,6 +43,7 @@ def text_rows(report: Report, look: Look = USUAL) -> list[Row]:
         rows.extend(question_rows(report, width, look.all_questions))
         rows.extend(_to_come(report, width))
         rows.extend(_variances(report, width))
+        rows.extend(_workings(report, width))
         rows.extend(_rest(report, width))
         rows.extend(_foot(report, width))
     while rows and rows[-1] == EMPTY:
@@ -125,6 +126,22 @@ def _variance(variance: VarianceState) -> str:
     why = [phrase(part) for part in (variance.because, variance.why) if part]
     told += f": {'; '.join(why)}" if why else ""
     return f"{told} ({line_words(variance.span)})"
+
+
+def _workings(report: Report, width: int) -> list[Row]:
+    """Every computation by its address, where they were asked for: result, inputs, formula in words."""
+    if not report.workings:
+        return []
+    rows: list[Row] = [(Piece("worked out", "strong"),), EMPTY]
+    for address in dict.fromkeys(one.address for one in report.workings):
+        rows.extend(paragraph(f"{address_words(address)}:", width, STEP, "faint"))
+        for one in report.workings:
+            if one.address == address:
+                told = ", ".join(f"{safe(name)} {safe(figure)}" for name, figure in one.inputs)
+                rows.extend(paragraph(f"{safe(one.means)}: {safe(one.result)}", width, STEP, "strong", 2))
+                rows.extend(paragraph(f"from {told}", width, STEP + 2))
+                rows.extend(paragraph(f"by {sentence(one.formula)}", width, STEP + 2, "faint"))
+    return [*rows, EMPTY]
 
 
 def _rest(report: Report, width: int) -> list[Row]:

@@ -10,6 +10,7 @@ from speclint.packs.rule import Cite
 
 if TYPE_CHECKING:
     from speclint.review.edit import Edit
+    from speclint.review.working import Working
 
 REVISE = "revise"
 OPEN = "open questions"
@@ -119,7 +120,10 @@ class Recorded(NamedTuple):
 
 
 class Report(NamedTuple):
-    """Everything a review has to say of one plan, in a fixed order; ``said`` is an office's word for the summary."""
+    """Everything a review has to say of one plan, in a fixed order.
+
+    ``said`` is an office's word for the summary; ``workings`` stand here only where they were asked for.
+    """
 
     file: str
     plan: str
@@ -144,6 +148,7 @@ class Report(NamedTuple):
     passed: tuple[tuple[str, str], ...] = ()
     as_found: tuple[Recorded, ...] = ()
     said: str = ""
+    workings: tuple[Working, ...] = ()
 
 
 def heaviest(weights: tuple[str, ...]) -> str:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from speclint.facts.build import build_subjects, walk
 from speclint.facts.subject import Subject, section_of
 from speclint.kernel.values import ASSUMED, TAKEN, Known
+from speclint.packs.rule import Rule
 from speclint.plan.tree import Plan, grow_plan
 from speclint.review.as_found import Standing, hold
 from speclint.review.cautions import cautions_for
@@ -46,10 +47,13 @@ HEAVY = ("tear-out", "callback")
 
 
 class Options(NamedTuple):
-    """What a run sets for all plans: a stage that overrides theirs, and the day for variances (``2026-04-02``)."""
+    """What a run sets for all plans: a stage that overrides theirs, the day for variances (``2026-04-02``), and
+    whether the computations are told with it.
+    """
 
     stage: str = ""
     as_of: str = ""
+    working: bool = False
 
 
 class Ground(NamedTuple):
@@ -74,8 +78,6 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE
     settled, decided = apply_decisions(settled, root)
     found, states = apply_variances(findings_of(settled, system), root, rules, options.as_of, walk, ground.agreed)
     asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system, _bearing(subjects))
-    coming = _coming(settled)
-    notes = _notes(root)
     report = Report(
         file=plan.file,
         plan=plan.root.name,
@@ -84,10 +86,10 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE
         summary=summary_of(found, asked, bool(plan.problems), bool(subjects.get("assembly")), plan.fragment),
         findings=gathered(found),
         questions=asked,
-        to_come=coming,
+        to_come=_coming(settled),
         variances=states,
         decisions=decided,
-        notes=notes,
+        notes=_notes(root),
         unread=tuple(sorted(plan.problems, key=lambda one: one.span.order)),
         taken_as_absent=_taken(subjects),
         assumed=_assumed(settled),
@@ -99,9 +101,16 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE
         fragment=plan.fragment,
         passed=_passed(settled),
     )
-    if ground.recorded is None:
-        return report
-    return hold(report, ground.recorded, Standing(rules, root, subjects, settled, stages))
+    if options.working:
+        report = _with_working(report, root, system, rules)
+    standing = Standing(rules, root, subjects, settled, stages)
+    return report if ground.recorded is None else hold(report, ground.recorded, standing)
+
+
+def _with_working(report: Report, root: Subject, system: str, rules: Mapping[str, Rule]) -> Report:
+    from speclint.review.working import with_working
+
+    return with_working(report, root, system, rules)
 
 
 def missing_plan(file: str, kit: Kit, options: Options = PLAIN) -> Report:
