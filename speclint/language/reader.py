@@ -85,9 +85,9 @@ def read(text: str, file: str, tables: Driver | Mapping[str, Any] | None = None)
         if tokens > TOKEN_LIMIT:
             problems = problems[: PROBLEM_LIMIT + 1]
             problems.append(Problem(at(file, number), f"the text has more than {TOKEN_LIMIT:,} words: part it"))
-            return Document(file, tuple(lines), _cap(problems, file), complete=False)
+            return Document(file, tuple(lines), capped(problems, file), complete=False)
         lines.append(_line(scan, line, number, file, driver, problems))
-    return Document(file, tuple(lines), _cap(problems, file))
+    return Document(file, tuple(lines), capped(problems, file))
 
 
 def split_lines(text: str) -> list[str]:
@@ -175,11 +175,10 @@ def _piecewise(scan: Scan, text: str, number: int) -> _Phrases:
     return tuple(phrases)
 
 
-def _cap(problems: list[Problem], file: str) -> tuple[Problem, ...]:
-    """At most so many problems, and one that counts the rest."""
+def capped(problems: list[Problem], file: str) -> tuple[Problem, ...]:
+    """At most so many problems of a file, and one that says that there are more."""
     if len(problems) <= PROBLEM_LIMIT:
         return tuple(problems)
-    left = len(problems) - PROBLEM_LIMIT
     place = problems[PROBLEM_LIMIT].span
-    more = Problem(at(file, place.line), f"{left:,} more problems from here on are left out: mend those above first")
+    more = Problem(at(file, place.line), "there are more problems from here on: mend those above first")
     return (*problems[:PROBLEM_LIMIT], more)

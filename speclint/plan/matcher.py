@@ -34,9 +34,10 @@ class Told(NamedTuple):
 class Matcher:
     """Reads the value of one line; made anew for each line, it counts its tries so that no text takes long."""
 
-    def __init__(self, key: Key, words: Vocabulary) -> None:
-        """For one key of the vocabulary."""
+    def __init__(self, key: Key, words: Vocabulary, advise: bool = True) -> None:
+        """For one key of the vocabulary; with ``advise`` a problem names the nearest words."""
         self.key = key
+        self.advise = advise
         self.words = words
         self.hints: list[Hint] = []
         self.tries = 0
@@ -247,6 +248,8 @@ class Matcher:
             if "unit" in hint.message or "calendar" in hint.message or "time" in hint.message:
                 return Problem(row.span(hint.position, hint.position + 1), hint.message)
         said = f'"{row.words(0, len(row.tokens))}" is not read under "{self.key.name}"'
+        if not self.advise:
+            return Problem(whole, said)
         text = " ".join(row.norms)
         alike = {one for one in self._spellings() if one[:1] == text[:1] and abs(len(one) - len(text)) <= SLIPS}
         return Problem(whole, said + nearest_names(text, alike))

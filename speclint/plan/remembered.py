@@ -23,13 +23,16 @@ class Remembered(NamedTuple):
     end: int
 
 
-def read_line(key: Key, rows: tuple[Row, ...], whole: Span, words: Vocabulary) -> Told:
-    """The facts of a line; lines without a written choice are remembered by their words."""
+def read_line(key: Key, rows: tuple[Row, ...], whole: Span, words: Vocabulary, advise: bool = True) -> Told:
+    """The facts of a line; lines without a written choice are remembered by their words.
+
+    Without ``advise`` no word that is not read is looked for among those that are known.
+    """
     mark = tuple([row.norms for row in rows])
     known = key.lines.get(mark)
     if known is not None:
         return Told({one.fact: _moved(one, rows[one.row]) for one in known[0]}, known[1], ())
-    told = Matcher(key, words).line(rows, whole)
+    told = Matcher(key, words, advise).line(rows, whole)
     if not told.problems:
         kept = [_placed(fact, value, rows) for fact, value in told.facts.items()]
         found = tuple([one for one in kept if one is not None])

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span, at
 from speclint.language.lexer import Token
-from speclint.language.reader import Document, Line
+from speclint.language.reader import PROBLEM_LIMIT, Document, Line, capped
 from speclint.plan.matcher import Facts
 from speclint.plan.near import nearest_names
 from speclint.plan.remembered import read_line
@@ -16,6 +16,7 @@ from speclint.plan.row import Row, row_of
 from speclint.plan.spelling import longest
 from speclint.plan.vocabulary import Key, SectionWord, Vocabulary
 
+MOST_SECTIONS = 500  # of one file, as a review keeps every section with all that is asked of it
 ANEW = "opened anew"  # the mark of a key alone on its line, after which a list such as a stack of layers begins anew
 
 
@@ -62,7 +63,10 @@ class _Open:
 
 
 def read_sections(document: Document, words: Vocabulary) -> Draft:
-    """All sections of a document; every line that is not read is a problem with its place, and reading goes on."""
+    """All sections of a document; every line that is not read is a problem with its place, and reading goes on.
+
+    From the problem on that is the last to be told, nothing is looked up that would only word another.
+    """
     problems: list[Problem] = list(document.problems)
     told_bad = {problem.span.line for problem in problems}
     sections: list[_Open] = []
@@ -71,22 +75,28 @@ def read_sections(document: Document, words: Vocabulary) -> Draft:
             continue
         row = row_of(line.phrases[0], line.text, document.file, line.number)
         if _is_heading(line, row, words):
-            sections.append(_heading(line, row, words))
-            continue
+            if len(sections) < MOST_SECTIONS:
+                sections.append(_heading(line, row, words))
+                continue
+            problems.append(Problem(row.span(0, 1), f"a file may have {MOST_SECTIONS} sections: part it into several"))
+            break
+        advise = len(problems) < PROBLEM_LIMIT
         here = sections[-1] if sections else None
-        if here is None or (line.heading_shaped and here.word and _unknown_heading(row, here.word)):
+        if here is None or (line.heading_shaped and here.word and advise and _unknown_heading(row, here.word)):
             if here is not None or line.heading_shaped:
-                near = nearest_names(row.norms[0], words.sections)
+                near = nearest_names(row.norms[0], words.sections) if advise else ""
                 problems.append(Problem(row.span(0, 1), f'"{row.norms[0]}" opens no section{near}'))
                 sections.append(_Open("", "", (), line_span(line, document.file), None))
             else:
                 problems.append(Problem(row.span(0, 1), 'stands before the first heading, such as: plan "name"'))
             continue
         if here.word is not None:
-            found = _statement(line, row, here, document.file, words)
+            found = _statement(line, row, here, document.file, words, advise)
             problems.extend(one for one in found if one.span.line not in told_bad)
     problems.extend(one for section in sections for one in _nothing_follows(section))
-    return Draft(document.file, tuple(one.closed() for one in sections if one.word), tuple(problems))
+    problems.sort(key=lambda one: one.span.order)
+    told = capped(problems, document.file)
+    return Draft(document.file, tuple(one.closed() for one in sections if one.word), told)
 
 
 def line_span(line: Line, file: str) -> Span:
@@ -112,21 +122,21 @@ def _unknown_heading(row: Row, word: SectionWord) -> bool:
     return len(row.norms) > 1 and not nearest_names(row.norms[0], word.keys)
 
 
-def _statement(line: Line, row: Row, here: _Open, file: str, words: Vocabulary) -> Iterable[Problem]:
+def _statement(line: Line, row: Row, here: _Open, file: str, words: Vocabulary, advise: bool) -> Iterable[Problem]:
     word = here.word
     assert word is not None
     key, start = _key(row, word)
     span = line_span(line, file)
     if key is None:
         head = _unknown_key(row)
-        near = nearest_names(" ".join(row.norms[:2]), word.keys) or nearest_names(row.norms[0], word.keys)
+        near = _near_key(row, word) if advise else ""
         return (Problem(row.span(0, head), f'"{row.words(0, head)}" is no key of {word.name}{near}'),)
     if start == len(row.norms) and len(line.phrases) == 1 and key.view and not key.of:
         here.entries.append(Entry(key.name, {}, "", ANEW, span, line.text.strip()))
         return ()
     mark, start = _mark(row, start, key)
     rows = _value_rows(line, row, start, file)
-    told = read_line(key, rows, span, words)
+    told = read_line(key, rows, span, words, advise)
     entry = Entry(key.name, told.facts, told.by, mark, span, line.text.strip(), told.problems)
     old = here.first.get(key.name)
     if old is not None and not key.repeats:
@@ -135,6 +145,10 @@ def _statement(line: Line, row: Row, here: _Open, file: str, words: Vocabulary) 
     here.first.setdefault(key.name, entry)
     here.entries.append(entry)
     return told.problems
+
+
+def _near_key(row: Row, word: SectionWord) -> str:
+    return nearest_names(" ".join(row.norms[:2]), word.keys) or nearest_names(row.norms[0], word.keys)
 
 
 def _nothing_follows(here: _Open) -> Iterable[Problem]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -192,7 +190,7 @@ def test_at_most_so_many_problems() -> None:
     more = read('a "b\n' * 100_000, "f")
     assert len(more.problems) == 201
     assert more.problems[-1].span.line == 201
-    assert "99,800 more" in more.problems[-1].message
+    assert "there are more problems" in more.problems[-1].message
     assert len(more.lines) == 100_000, "the lines are all there, marked as unreadable"
 
 
@@ -261,11 +259,11 @@ def test_shapes_are_found_once(monkeypatch: pytest.MonkeyPatch) -> None:
         "1.1.1" * 3000 + "/",
     ],
 )
-def test_no_line_costs_more_than_its_length(text: str) -> None:
-    """Guards against a hang: processor time far above what is needed, far below what going back over the text costs."""
-    start = time.process_time()
-    read(text, "f")
-    assert time.process_time() - start < 5
+def test_no_line_makes_more_than_its_length(text: str) -> None:
+    """A line gives no more tokens and problems than it has signs; its time is measured by `tests.bench.ratios`."""
+    document = read(text, "f")
+    assert sum(len(line.tokens) for line in document.lines) <= len(text)
+    assert len(document.problems) <= reader.PROBLEM_LIMIT + 1
 
 
 def test_decode() -> None:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
 from speclint.facts.build import build_subjects, walk
 from speclint.kernel.values import Absent, Known, Unknown
+from speclint.language.reader import PROBLEM_LIMIT
+from speclint.plan import matcher, sections
 from speclint.review.kit import Kit
-from tests.plan.reading import plan_of, problems_of, subject_of
+from tests.plan.reading import HEAD, plan_of, problems_of, subject_of
 
 TWO = 'plan "p"\nroom "bath"\nassembly "walls" in "bath"\n mortar A118.15 T\n grout A118.7\n substrate cement board 1/2 in\n membrane liquid A118.10\n'
 
@@ -112,3 +116,30 @@ def test_a_fragment_has_no_plan(kit: Kit) -> None:
     from speclint.files.plans import plan_of_bytes
 
     assert plan_of_bytes(b'assembly "usual"\n grout A118.7\n', "f.wetspec", kit).fragment is True
+
+
+@pytest.mark.parametrize("line", ["tilex{0} porcelain", "mortar A11{0}x", 'morta{0} "a"'])
+def test_near_misses_are_made_only_for_what_is_told(kit: Kit, monkeypatch: pytest.MonkeyPatch, line: str) -> None:
+    made: list[str] = []
+
+    def near(text: str, names: object) -> str:
+        made.append(text)
+        return ""
+
+    for module in (sections, matcher):
+        monkeypatch.setattr(module, "nearest_names", near)
+    text = HEAD + "".join(line.format(letters(number)) + "\n" for number in range(3 * PROBLEM_LIMIT))
+    problems = plan_of(text, kit).problems
+    assert len(made) <= 2 * PROBLEM_LIMIT
+    assert len(problems) <= PROBLEM_LIMIT + 1
+
+
+def test_a_file_may_not_have_any_number_of_sections(kit: Kit) -> None:
+    text = HEAD + "".join(f'room "{number}"\n' for number in range(sections.MOST_SECTIONS))
+    (problem,) = plan_of(text, kit).problems
+    assert (problem.span.line, "part it into several" in problem.message) == (sections.MOST_SECTIONS + 1, True)
+
+
+def letters(number: int) -> str:
+    """A number as letters, as a word would have them."""
+    return "".join(chr(ord("a") + int(digit)) for digit in str(number))
