@@ -19,7 +19,16 @@ from speclint.works.mortar_lines import grout_line, mortar_line, sealer_lines
 from speclint.works.reading import Reach, Reader
 from speclint.works.tile_lines import tile_lines
 
-_FIRST = ("tile, by the cut plan", "tile, by area and waste", "tile left with the owner", "spacers", "mortar", "grout")
+_FIRST = (
+    "tile, by the cut plan",
+    "or tile, by area and waste",
+    "tile, by area and waste",
+    "tile left with the owner",
+    "spacers",
+    "levelling clips",
+    "mortar",
+    "grout",
+)
 
 
 def takeoff(plans: Iterable[Plan], catalogue: Catalogue) -> Takeoff:

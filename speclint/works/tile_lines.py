@@ -1,4 +1,4 @@
-"""Tile: by area and waste, by the cut plan, left with the owner; and the spacers between."""
+"""Tile: by area and waste, by the cut plan, left with the owner; and the spacers and clips between."""
 
 from __future__ import annotations
 
@@ -12,9 +12,10 @@ from speclint.works.faces import Face
 from speclint.works.layout import layout_of
 from speclint.works.lines import Input, Line, Pack
 from speclint.works.pieces import strips
-from speclint.works.reading import Reach, Reader, flag, words
+from speclint.works.reading import Reach, Reader, flag, word, words
 from speclint.works.setting import setting_of
 
+BY_AREA, OR_BY_AREA = "tile, by area and waste", "or tile, by area and waste"
 STRAIGHT = frozenset({"stacked", "running bond", "half offset", "third offset"})
 
 
@@ -33,19 +34,20 @@ def tile_lines(reader: Reader, batch: Batch) -> Iterator[Line]:
     packs = _packs(reader, batch.section, pieces, area.more(waste) if area else None, sheet)
     yield line(
         batch,
-        "tile, by area and waste",
+        BY_AREA if sheet else OR_BY_AREA,
         net=area,
         dimension="area",
         packs=packs,
         inputs=inputs,
         formula="net area, waste added, over the area of one",
-        because=because,
+        because=because if sheet else (*because, "the same tile as by the cut plan: order the larger"),
         missing=missing,
     )
     if not sheet:
         yield _by_cut_plan(reader, batch, unit)
     yield from _for_owner(reader, batch, unit, sheet)
     yield from _spacers(reader, batch, pieces, sheet)
+    yield from _clips(reader, batch, pieces, sheet)
 
 
 def _is_sheet(reader: Reader, section: Subject) -> bool:
@@ -173,5 +175,25 @@ def _spacers(reader: Reader, batch: Batch, pieces: Reach | None, sheet: bool) ->
         inputs=(Input("spacers for each tile", each, "count"),),
         formula="tiles with waste times spacers for each",
         because=("two hold one edge, four hold every corner",),
+        missing=() if number is not None else (reader.means("tile.nominal-a"),),
+    )
+
+
+def _clips(reader: Reader, batch: Batch, pieces: Reach | None, sheet: bool) -> Iterator[Line]:
+    """Clips of a levelling system by the number of tiles."""
+    kind = word(batch.section, "levelling.kind")
+    if sheet or not kind:
+        return
+    each = reader.between("takeoff.clips-least", "takeoff.clips-most")
+    number = pieces.times(each) if pieces is not None else None
+    yield line(
+        batch._replace(specification=reader.said(batch.section, "levelling") or kind),
+        "levelling clips",
+        net=number,
+        dimension="count",
+        packs=Pack("bag", "100", number.over(reader.table("takeoff.clip-bag"))) if number is not None else None,
+        inputs=(Input("clips for each tile", each, "count"),),
+        formula="tiles with waste times clips for each; wedges and caps are used again",
+        because=("a tile side takes one to three, by its length; its leaflet governs",),
         missing=() if number is not None else (reader.means("tile.nominal-a"),),
     )

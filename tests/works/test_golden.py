@@ -50,10 +50,10 @@ def test_wall_tile_by_area(found: Takeoff) -> None:
     # niche: back 2; top and bottom 2 x 12 x 4 = 96 sq in = 2/3; sides 2 x 24 x 4 = 192 sq in = 4/3 -> 4
     # bench: top 36 x 15 = 540 sq in = 3.75; front 36 x 18 = 648 sq in = 4.5 -> 8.25; in all 87.25
     # built before the tile it hides the wall behind, 36 x 18 = 4.5, and beside, 2 x 15 x 18 = 3.75 -> 79.0
-    assert net(found, "tile, by area and waste", "12 x 24") == pytest.approx((79 * SQFT, 87.25 * SQFT))
+    assert net(found, "or tile, by area and waste", "12 x 24") == pytest.approx((79 * SQFT, 87.25 * SQFT))
     # one tile 2 sq ft, 8 in a carton: 79 x 1.05 / 16 = 5.184; 87.25 x 1.10 / 16 = 5.998
-    assert packs(found, "tile, by area and waste", "12 x 24") == pytest.approx((79 * 1.05 / 16, 87.25 * 1.1 / 16))
-    assert order(found, "tile, by area and waste", "12 x 24").ordered == (6, 6)
+    assert packs(found, "or tile, by area and waste", "12 x 24") == pytest.approx((79 * 1.05 / 16, 87.25 * 1.1 / 16))
+    assert order(found, "or tile, by area and waste", "12 x 24").ordered == (6, 6)
 
 
 def test_wall_tile_by_the_cut_plan(found: Takeoff) -> None:

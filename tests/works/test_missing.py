@@ -28,9 +28,9 @@ def without(kit: Kit, **changed: str) -> Takeoff:
 @pytest.mark.parametrize(
     ("left_out", "item", "named"),
     [
-        ({"surface": 'surface wall "back"'}, "tile, by area and waste", "width of the face"),
+        ({"surface": 'surface wall "back"'}, "or tile, by area and waste", "width of the face"),
         ({"surface": 'surface wall "back", 60 in x 84 in\n  surface wall "left"'}, "mortar", "width of the face"),
-        ({"tile": "tile porcelain"}, "tile, by area and waste", "first side of the tile as it is sold"),
+        ({"tile": "tile porcelain"}, "or tile, by area and waste", "first side of the tile as it is sold"),
         ({"tile": "tile porcelain, 12 x 24 in"}, "grout", "thickness of the tile body"),
         ({"trowel": ""}, "mortar", "width of the notch"),
         ({"trowel": "trowel 1/2 x 1/2 in"}, "mortar", "width of the tooth between two notches"),
@@ -56,7 +56,7 @@ def test_a_whole_plan_misses_nothing(kit: Kit) -> None:
 
 def test_part_of_a_room_is_at_least(kit: Kit) -> None:
     found = without(kit, surface='surface wall "back", 60 in x 84 in\n  surface wall "left", 36 in')
-    line = line_of(found, "tile, by area and waste")
+    line = line_of(found, "or tile, by area and waste")
     assert line.at_least and float(line.net.low) == pytest.approx(35 * FOOT**2)  # type: ignore[union-attr]
 
 
@@ -73,14 +73,14 @@ def test_an_opening_larger_than_its_wall_is_told(kit: Kit) -> None:
         job(*LINES.values())
         + 'part "window" of "walls"\n  kind window, 20 ft x 20 ft, deep 4 in\n  place wall "back"\n'
     )
-    line = line_of(taken(text, kit), "tile, by area and waste")
+    line = line_of(taken(text, kit), "or tile, by area and waste")
     assert any("larger than the face" in one for one in line.missing)
 
 
 def test_an_opening_on_no_named_wall_is_still_taken_off(kit: Kit) -> None:
     two = {"surface": 'surface wall "back", 60 in x 84 in\n  surface wall "left", 36 in x 84 in'}
     text = job(*{**LINES, **two}.values()) + 'part "niche" of "walls"\n  kind niche, 12 in x 24 in, deep 4 in\n'
-    line = line_of(taken(text, kit), "tile, by area and waste")
+    line = line_of(taken(text, kit), "or tile, by area and waste")
     # 56 less 2, and the faces of the niche 2 + 2/3 + 4/3
     assert float(line.net.low) == pytest.approx(58 * FOOT**2)  # type: ignore[union-attr]
 
@@ -89,10 +89,18 @@ def test_a_band_of_other_tile_is_moved_from_one_to_the_other(kit: Kit) -> None:
     band = 'part "band" of "walls"\n  kind band\n  place wall "back", lower edge 48 in, upper edge 60 in\n  kind band, 60 in wide\n'
     band = band.replace("  kind band\n", "") + "  tile glass, mosaic, chip 1 x 1 in, sheet 12 x 12 in, thick 1/4 in\n"
     found = taken(job(*LINES.values()) + band, kit)
-    assert float(line_of(found, "tile, by area and waste", "porcelain").net.low) == pytest.approx(30 * FOOT**2)  # type: ignore[union-attr]
+    assert float(line_of(found, "or tile, by area and waste", "porcelain").net.low) == pytest.approx(30 * FOOT**2)  # type: ignore[union-attr]
     assert float(line_of(found, "tile, by area and waste", "glass").net.low) == pytest.approx(5 * FOOT**2)  # type: ignore[union-attr]
 
 
 def test_lines_not_read_are_told(kit: Kit) -> None:
     found = taken(job(*LINES.values(), "colour red"), kit)
     assert any("one line is not read" in one for one in found.left_out)
+
+
+def test_clips_go_by_tiles_and_only_where_the_plan_tells_them(kit: Kit) -> None:
+    """60 x 84 in is 17.5 tiles of 12 x 24 in; 5 to 10 % waste; 2 to 6 clips for each (trade habit)."""
+    lines = ('surface wall "back", 60 in x 84 in', "tile porcelain, 12 x 24 in", "joint 1/8 in", "pattern stacked")
+    found = line_of(taken(job(*lines, "levelling clips and wedges"), kit), "levelling clips")
+    assert found.net is not None and tuple(map(float, found.net)) == pytest.approx((17.5 * 1.05 * 2, 17.5 * 1.10 * 6))
+    assert not any(line.item == "levelling clips" for line in taken(job(*lines), kit).lines)

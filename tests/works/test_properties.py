@@ -98,7 +98,7 @@ def test_a_range_holds_every_point_in_it(angle: int, skim: int, joint: int, dept
         job(*walls(60, 84, f"trowel square 1/2 x 1/2 x 1/2 in, blade at {angle} deg, back-butter, skim 0.0{skim} in",
                    f"joint {joint}/16 in", f"grout A118.7, depth {depth}/64 in")).replace("  grout A118.7\n", ""), KIT
     )  # fmt: skip
-    for item in ("mortar", "grout", "tile, by area and waste"):
+    for item in ("mortar", "grout", "or tile, by area and waste"):
         held, one = line_of(wide, item), line_of(point, item)
         assert held.net and one.net and held.packs and one.packs
         assert held.net.low <= one.net.low <= one.net.high <= held.net.high, item
