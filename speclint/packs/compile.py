@@ -47,6 +47,7 @@ def compile_pack(
     topics = {topic: place for place, topic in enumerate(head.get("topics", ()))}
     rules.sort(key=lambda rule: (topics.get(rule["topic"], len(topics)), rule["topic"], rule["name"]))
     told = {key: head[key] for key in ("name", "version", "title", "region")}
+    told["answers to"] = head.get("answers to", [])
     return Compiled({**told, "hash": digest, "rules": rules}, examples)
 
 

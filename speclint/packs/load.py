@@ -20,6 +20,7 @@ def load_pack(data: Mapping[str, Any]) -> Pack:
         version=data["version"],
         title=data["title"],
         region=data["region"],
+        answers_to=tuple(data["answers to"]),
         hash=data["hash"],
         rules=LazyRow(Lazy(data["rules"], lambda _, row: _rule(name, row))),
         stands=tuple(

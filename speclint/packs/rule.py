@@ -93,6 +93,7 @@ class Pack(NamedTuple):
     version: str
     title: str
     region: str
+    answers_to: tuple[str, ...]
     hash: str
     rules: Sequence[Rule]
     stands: tuple[Stand, ...]

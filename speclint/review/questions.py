@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from speclint.facts.catalogue import Catalogue, Fact
 from speclint.facts.subject import Subject, section_of
-from speclint.kernel.values import DEMANDED, Known, Unknown
+from speclint.kernel.values import DEMANDED, Known, Members, Unknown, ValueSet
 from speclint.packs.rule import WEIGHTS
 from speclint.review.messages import fill
 from speclint.review.report import Place, Question, heaviest
@@ -162,6 +162,19 @@ def _sentence(owner: Subject, fact: str, entry: Fact, system: str) -> str:
         return f'The plan says "{value.text}". {text}'
     if value.origin == DEMANDED and value.span is not None:
         return f"The plan leaves it open: {show(value, entry, catalogue, system)}. {text}"
+    near = _nearest(value, entry, catalogue)
+    if near:
+        told = f"{show(value, entry, catalogue, system)} is a class of another region and proves nothing here"
+        return f"{told}; the nearest is {near}. Is there a test report to {near}? Then write the class that it names."
     if fact not in catalogue.facts and fact.partition(".")[0] in catalogue.views:
         return f"{text.removesuffix('?')}, or is there none?"
     return text
+
+
+def _nearest(value: ValueSet, entry: Fact, catalogue: Catalogue) -> str:
+    """Of the word of a class of another region, the class that comes nearest to it; never taken as its equal."""
+    told = value.has if isinstance(value, Members) else {value.value} if isinstance(value, Known) else ()
+    if entry.sort not in ("word", "words") or len(told) != 1:
+        return ""
+    word = catalogue.words.word(entry.detail, str(next(iter(told))))
+    return str(word.properties.get("nearest", "")) if word else ""

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from speclint.facts.build import build_subjects, walk
 from speclint.facts.subject import Subject, section_of
-from speclint.kernel.values import ASSUMED, TAKEN, Known
+from speclint.kernel.values import ASSUMED, TAKEN, Known, Members
 from speclint.packs.rule import Rule
 from speclint.plan.tree import Plan, grow_plan
 from speclint.review.as_found import Standing, hold
@@ -43,6 +43,7 @@ from speclint.review.stages import STAGE_FACT, stages_of
 from speclint.review.variances import apply_variances
 
 BEARS_FACT = "seen.bears-on"
+CODES = "plan.codes"
 HEAVY = ("tear-out", "callback")
 
 
@@ -89,7 +90,7 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE
         to_come=_coming(settled),
         variances=states,
         decisions=decided,
-        notes=_notes(root),
+        notes=(*_unanswered(root, kit), *_notes(root)),
         unread=tuple(sorted(plan.problems, key=lambda one: one.span.order)),
         taken_as_absent=_taken(subjects),
         assumed=_assumed(settled),
@@ -171,6 +172,17 @@ def _coming(settled: Iterable[Settled]) -> tuple[Coming, ...]:
             settles=group[0].rule.settles,
         )
         for (record, due), group in sorted(groups.items())
+    )
+
+
+def _unanswered(root: Subject, kit: Kit) -> tuple[str, ...]:
+    """Codes that the plan answers to and no loaded pack holds rules of: told, and never a pass."""
+    value = root.get(CODES)
+    told = value.has if isinstance(value, Members) else frozenset()
+    held = {code for pack in kit.packs for code in pack.answers_to}
+    return tuple(
+        f"the plan answers to {code}; there are no rules for it here, so nothing tells whether it is met"
+        for code in sorted(told - held)
     )
 
 

@@ -242,3 +242,39 @@ def test_a_part_that_stands_as_its_assembly_is_told_with_it(kit: Kit) -> None:
     assert [place.address for one in told for place in one.places] == [("shower", "pan")]
     own = [one for one in report_of(text.format("") + " tile glass\n", kit).findings if one.rule == "no-tiles-lifted"]
     assert [one.places[0].address for one in own] == [("shower", "pan"), ("shower", "pan", "curb")]
+
+
+WALL = (
+    'plan "p"\n answers to {codes}\nroom "shower"\n exposure wet\n use shower\nassembly "walls" in "shower"\n surface wall\n'
+    " substrate cement board\n membrane liquid {membrane}\n tile porcelain, 12 x 12 in\n mortar {mortar}\n"
+)
+
+
+def wall(kit: Kit, codes: str = "ansi", membrane: str = "A118.10", mortar: str = "A118.4") -> Report:
+    return report_of(WALL.format(codes=codes, membrane=membrane, mortar=mortar), kit)
+
+
+def test_a_class_of_another_region_is_asked_about_with_its_nearest(kit: Kit) -> None:
+    """EN 12004 and ANSI A118 test otherwise; the pairs are those of general comparisons and never equal."""
+    for rule, report, near in (
+        ("mortar-too-weak-for-porcelain", wall(kit, mortar="C2 T"), "A118.15"),
+        ("membrane-not-of-the-waterproof-class", wall(kit, membrane="EN 14891"), "A118.10"),
+    ):
+        asked = [question for question in report.questions if rule in question.frees]
+        assert len(asked) == 1 and f"nearest is {near}" in asked[0].text and "test report" in asked[0].text
+        assert finding(report, rule) is None and all(name != rule for name, _ in report.passed)
+
+
+def test_an_improved_mortar_answers_a_call_for_a_modified_one(kit: Kit) -> None:
+    """ANSI A118.15 asks 400 psi on porcelain where A118.4 asks 200; A118.1 asks 150 and is too weak."""
+    rule = "mortar-too-weak-for-porcelain"
+    for mortar in ("A118.4", "A118.15"):
+        assert any(name == rule for name, _ in wall(kit, mortar=mortar).passed)
+    weak = finding(wall(kit, mortar="A118.1"), rule)
+    assert weak is not None and weak.outcome == "does not meet"
+
+
+def test_a_code_without_rules_here_is_told_and_never_a_pass(kit: Kit) -> None:
+    notes = wall(kit, codes="ansi, din 18534").notes
+    assert [note for note in notes if "DIN 18534" in note and "no rules for it here" in note]
+    assert not [note for note in wall(kit, codes="ansi, irc 2021, handbook").notes if "no rules" in note]
