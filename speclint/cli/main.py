@@ -6,6 +6,7 @@ Exit codes: 0 the work may go on, 1 it stops, 2 could not run, 70 a fault of spe
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -31,12 +32,14 @@ COMMANDS = {
     "completion": "a script that lets a shell finish words",
 }
 _COULD_NOT, _FAULTY, _INTERRUPTED, _READER_GONE = 2, 70, 130, 141
+ALLOCATED = (100_000, 20, 20)  # objects between two looks for rings of them; the words and rules alone are as many
 _HELP_WORDS = ("-h", "--help", "help")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns its exit code and never raises."""
     steady()
+    gc.set_threshold(*ALLOCATED)
     words = list(sys.argv[1:] if arguments is None else arguments)
     try:
         code = _dispatch(words)
