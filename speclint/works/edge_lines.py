@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from speclint.calc.movement import joint_lines, sealant_volume
@@ -12,9 +12,10 @@ from speclint.works.corners import si_figure
 from speclint.works.faces import Face
 from speclint.works.lines import Input, Line, Pack
 from speclint.works.parts import kind_of, size_of, title_of
-from speclint.works.reading import ZERO, Reach, Reader, tried, word, words
+from speclint.works.reading import ZERO, Reach, Reader, hull, tried, word, words
 
 _SEAMED = frozenset({"banded", "fabric and liquid"})
+_PLANES = "sealant at changes of plane"
 _TRIMS = {"niche edge": ("niche",), "curb": ("curb",)}
 
 
@@ -28,14 +29,39 @@ def corner_runs(reader: Reader, faces: Iterable[Face], missing: list[str]) -> li
             missing.append(f"size of {face.name}")
         else:
             found.append(Input(f"foot of {face.name}", face.width, "run"))
-    heights = [face.height for face in walls if face.height is not None]
-    if len(heights) > 1:
-        least, most = len(heights) - 1, len(heights) if len(heights) > 3 else len(heights) - 1
-        high = Reach(min(one.low for one in heights), max(one.high for one in heights))
-        found.append(Input("inside corners of walls", Reach(high.low * least, high.high * most), "run"))
+    corners, high = _corners(walls), hull(face.height for face in walls if face.height is not None)
+    if high is not None and corners.high > 0:
+        found.append(Input("inside corners of walls", high.times(corners), "run"))
     for part in dict.fromkeys(face.section for face in every if face.surface is None and not face.takes):
         found.extend(_part_runs(reader, part, missing))
     return found
+
+
+def _corners(walls: Iterable[Face]) -> Reach:
+    """How many corners some walls of known height make with one another: in a row, or all round from four on."""
+    number = sum(face.height is not None for face in walls)
+    return Reach(Fraction(max(number - 1, 0)), Fraction(number if number > 3 else max(number - 1, 0)))
+
+
+def between_lines(reader: Reader, place: str, build_ups: Sequence[tuple[Subject, tuple[Face, ...]]]) -> Iterator[Line]:
+    """Sealant in the corners where walls of two assemblies of a room meet."""
+    walls = [
+        (section, [face for face in faces if face.surface is not None and face.sort == "wall"])
+        for section, faces in build_ups
+    ]
+    walls = [one for one in walls if one[1] and "grout" not in words(one[0], "change-of-plane.fill")]
+    every = [face for _, faces in walls for face in faces]
+    within = [_corners(faces) for _, faces in walls]
+    high, total = hull(face.height for face in every if face.height is not None), _corners(every)
+    least = total.low - sum(one.low for one in within)
+    if len(walls) < 2 or high is None or least <= 0:
+        return
+    runs = [Input("corners where two assemblies meet", high.times(Reach(least, max(least, total.high))), "run")]
+    section = walls[0][0]
+    said = reader.said(section, "change of plane") or reader.said(section, "sealant")
+    batch = Batch(place, section, said or NOT_TOLD, tuple(every), None, (), ())
+    missing = [] if said else [reader.means("change-of-plane.told-fill")]
+    yield _sealant(reader, batch, _PLANES, runs, reader.reach(section, "change-of-plane.width"), None, missing)
 
 
 def _part_runs(reader: Reader, part: Subject, missing: list[str]) -> Iterator[Input]:
@@ -73,7 +99,7 @@ def sealant_lines(reader: Reader, place: str, section: Subject, faces: tuple[Fac
         missing.append(reader.means("change-of-plane.told-fill"))
     if runs:
         width = reader.reach(section, "change-of-plane.width")
-        yield _sealant(reader, batch, "sealant at changes of plane", runs, width, None, missing)
+        yield _sealant(reader, batch, _PLANES, runs, width, None, missing)
     for joint in section.members("movement joints") or ():
         yield from _field(reader, batch, joint, faces)
 

@@ -12,7 +12,7 @@ from speclint.plan.tree import Plan
 from speclint.review.show import INCH, system_of
 from speclint.works.batches import batches
 from speclint.works.build_lines import build_lines
-from speclint.works.edge_lines import band_lines, sealant_lines, trim_lines
+from speclint.works.edge_lines import band_lines, between_lines, sealant_lines, trim_lines
 from speclint.works.faces import faces_of
 from speclint.works.lines import Line, Takeoff, summed
 from speclint.works.mortar_lines import grout_line, mortar_line, sealer_lines
@@ -83,6 +83,7 @@ def _of_room(reader: Reader, room: Subject, place: str) -> Iterator[Line]:
     for assembly in assemblies:
         yield from sealant_lines(reader, place, assembly, faces[id(assembly)])
         yield from trim_lines(reader, place, assembly, faces[id(assembly)])
+    yield from between_lines(reader, place, [(assembly, faces[id(assembly)]) for assembly in assemblies])
 
 
 def _times(line: Line, many: Reach) -> Line:

@@ -104,3 +104,19 @@ def test_clips_go_by_tiles_and_only_where_the_plan_tells_them(kit: Kit) -> None:
     found = line_of(taken(job(*lines, "levelling clips and wedges"), kit), "levelling clips")
     assert found.net is not None and tuple(map(float, found.net)) == pytest.approx((17.5 * 1.05 * 2, 17.5 * 1.10 * 6))
     assert not any(line.item == "levelling clips" for line in taken(job(*lines), kit).lines)
+
+
+def test_walls_of_two_assemblies_meet_in_corners_of_their_own(kit: Kit) -> None:
+    """A back wall of one build-up between two side walls of another: 3 walls in a row have 2 corners, 7 ft high.
+
+    The side walls alone are counted as one corner, so one is left between the assemblies.
+    """
+    back = job('surface wall "back", 60 in x 84 in', LINES["corner"], LINES["joint"])
+    sides = 'assembly "sides" in "bath"\n' + "".join(
+        f"  {line}\n" for line in ('surface wall "left", 36 in x 84 in', 'surface wall "right", 36 in x 84 in', LINES["corner"], LINES["joint"])
+    )  # fmt: skip
+    found = taken(back + sides, kit)
+    runs = [one for line in found.lines if line.item == "sealant at changes of plane" for one in line.inputs]
+    between = [one.figure for one in runs if one.name == "corners where two assemblies meet"]
+    assert [tuple(map(float, one)) for one in between] == [pytest.approx((7 * FOOT, 2 * 7 * FOOT))]
+    assert not any("two assemblies" in one.name for line in taken(back, kit).lines for one in line.inputs)
