@@ -25,7 +25,8 @@ from speclint.review.kit import Kit
 from speclint.review.report import Report
 from speclint.review.run import Options
 
-_FORMS = ("text", "lines")
+_FORMS = ("text", "lines", "html")
+_GROUPS = ("weight", "role", "part", "room")
 _AS_FOUND = "findings recorded when the gate was adopted: check them, or rewrite their file (records, or strikes off)"
 _POLICY = "project file, own packs, as found and variances as they stood there, so that no change excuses itself"
 
@@ -38,6 +39,9 @@ def options() -> Parser:
     add = found.add_argument
     add("paths", nargs="*", metavar="PATH", help="plan files or folders (those of the project, or here, if left out)")
     add("--as", dest="form", default="text", choices=(*_FORMS, *MACHINE), metavar="FORM", help=_forms_help())
+    add(
+        "--group", default="weight", choices=_GROUPS, help="html: by what, who acts, part of the specification, or room"
+    )
     add("--junit-flavour", default="strict", choices=("strict", "loose"), help="loose: with file and line")
     add_into(found)
     add("--as-of", default="", metavar="DATE", help="day by which variances are judged, such as 2026-04-02")
@@ -66,10 +70,10 @@ def run(chosen: argparse.Namespace) -> int:
             if chosen.form not in MACHINE:
                 raise
             return _could_not(chosen, error)
-        told = job.told(chosen.paths, chosen.stdin_name)
+        told = job._replace(keeps=chosen.form == "html").told(chosen.paths, chosen.stdin_name)
         if chosen.form in MACHINE:
             return _whole(chosen, told, job)
-        return {"text": _text, "lines": _lines}[chosen.form](chosen, told, job)
+        return {"text": _text, "lines": _lines, "html": _page}[chosen.form](chosen, told, job)
 
 
 def job_of(chosen: argparse.Namespace, held: ExitStack) -> Job:
@@ -175,6 +179,15 @@ def _lines(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
     from speclint.forms.lines import lines_form
 
     return _each(chosen, told, lines_form, str, job)
+
+
+def _page(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
+    from speclint.cli.page import page_of
+
+    everything = list(told)
+    codes = tuple(_code(job, one) for one in everything)
+    put(page_of(everything, job.kit.catalogue, chosen.group), chosen.into)
+    return worst(codes)
 
 
 def _each(

@@ -24,7 +24,10 @@ from speclint.works.section_pins import Pin, pins_of
 from speclint.works.section_values import Cut
 
 FORMS = ("text", "svg")
-_SETTLED = {"as_found": "off", "changed_since": "", "policy_from": "", "stop_at": "", "stop_on": ""}
+_SETTLED = {  # what `review` asks besides, as this command has it
+    "as_found": "off", "changed_since": "", "policy_from": "", "stop_at": "", "stop_on": "",
+    "alternates": False, "show_working": False,
+}  # fmt: skip
 
 Shown = tuple[str, str, Cut, tuple[Pin, ...]]
 """A plan's name, its system of units, a cut, and the findings on it."""

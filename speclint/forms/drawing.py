@@ -23,9 +23,9 @@ _WIDE = 0.56
 
 
 class Shape(NamedTuple):
-    """One shape: ``kind`` is rect, line, circle, path, open or text; figures are millimetres of paper.
+    """One shape: ``kind`` is rect, rects, line, circle, path, open or text; figures are millimetres of paper.
 
-    A path is closed and an open one is not; both are told by their corners.
+    A path is closed and an open one is not; both are told by their corners. Rects are many of one style, as one.
     """
 
     kind: str
@@ -99,12 +99,22 @@ def svg(drawings: Sequence[Drawing]) -> str:
     top = 0.0
     for one in drawings:
         parts.append(f'<g id="{_t(one.id)}" transform="translate(0 {_n(top)})">\n<title>{_t(one.title)}</title>\n')
-        parts.append(f"{body(one)}</g>\n")
+        parts.append(f"{_body(one)}</g>\n")
         top += one.height
     return "".join([*parts, "</svg>\n"])
 
 
-def body(drawing: Drawing) -> str:
+def inline(drawing: Drawing, mark: str) -> str:
+    """A drawing to stand within a page that holds the rules and the hatches; ``mark`` makes its ids its own."""
+    width, height = _n(drawing.width), _n(drawing.height)
+    return (
+        f'<svg viewBox="0 0 {width} {height}" width="{width}mm" height="{height}mm" role="img" '
+        f'aria-labelledby="{_t(mark)}-t {_t(mark)}-d"><title id="{_t(mark)}-t">{_t(drawing.title)}</title>'
+        f'<desc id="{_t(mark)}-d">{_t(drawing.description)}</desc>{_body(drawing)}</svg>'
+    )
+
+
+def _body(drawing: Drawing) -> str:
     """The shapes of a drawing as SVG, one a line."""
     return "".join(f"{_shape(shape)}\n" for shape in drawing.shapes)
 
@@ -125,6 +135,10 @@ def _shape(shape: Shape) -> str:
         place = f'x="{x}" y="{y}" font-size="{_n(shape.size)}"'
         return f'<text class="{shape.style}" {place}{anchor}{turn}>{_t(shape.text)}</text>'
     names = {"rect": ("x", "y", "width", "height"), "line": ("x1", "y1", "x2", "y2"), "circle": ("cx", "cy", "r")}
+    if shape.kind == "rects":
+        boxes = zip(*(figures[at::4] for at in range(4)), strict=True)
+        drawn = "".join(f"M{x} {y}h{wide}v{high}H{x}z" for x, y, wide, high in boxes)
+        return f'<path class="{shape.style}" d="{drawn}"/>'
     if shape.kind in ("path", "open"):
         points = " L ".join(f"{x} {y}" for x, y in zip(figures[::2], figures[1::2], strict=True))
         end = " Z" if shape.kind == "path" else ""

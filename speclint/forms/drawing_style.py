@@ -67,6 +67,8 @@ _HATCHED: dict[str, tuple[str, float, str]] = {  # name: ground, side of the pat
     "old": ("mass", 3, "l0,1.5 3,1.5;l1.5,0 1.5,1.5;l0,1.5 0,3"),
 }  # fmt: skip
 _MARK = "hatch-"
+HATCHES = tuple(_HATCHED)
+"""The styles that are hatches."""
 
 
 def css() -> str:

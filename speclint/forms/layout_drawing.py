@@ -53,7 +53,12 @@ class _Place:
 
 
 def _tiles(place: _Place, layout: SurfaceLayout) -> list[Shape]:
-    return [place.rect(piece.box, "cut" if piece.cut else "full") for piece in layout.pieces]
+    found: list[Shape] = []
+    for style, cut in (("full", False), ("cut", True)):
+        boxes = [place.rect(piece.box, style).figures for piece in layout.pieces if piece.cut == cut]
+        if boxes:
+            found.append(Shape("rects", tuple(figure for box in boxes for figure in box), style))
+    return found
 
 
 def _openings(place: _Place, layout: SurfaceLayout, system: str) -> list[Shape]:

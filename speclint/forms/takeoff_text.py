@@ -76,19 +76,24 @@ def _total(total: Total, system: str, width: int) -> list[Row]:
 def _line(line: Line, system: str, width: int) -> list[Row]:
     rows = across((Piece("  "), Piece(safe(line.item), "strong")), amount_text(line, system), width, "")
     rows.extend(paragraph(safe(line.specification), width, 4, "faint"))
-    if line.packs is not None:
-        rows.extend(labelled("packs", _exact(line.packs), width, 4))
+    for label, text in line_fields(line, system):
+        rows.extend(labelled(label, text, width, 4))
+    return rows
+
+
+def line_fields(line: Line, system: str) -> list[tuple[str, str]]:
+    """How a line was reached, labelled: packs, figures, formula, why it is a range, and what is missing."""
     inputs = "; ".join(
         f"{safe(one.name)} {range_text(one.figure.low, one.figure.high, one.dimension, system)}" for one in line.inputs
     )
-    if inputs:
-        rows.extend(labelled("from", inputs, width, 4))
-    rows.extend(labelled("by", line.formula, width, 4))
-    if line.because:
-        rows.extend(labelled("range", "; ".join(map(safe, line.because)), width, 4))
-    if line.missing:
-        rows.extend(labelled("missing", "; ".join(map(safe, line.missing)), width, 4))
-    return rows
+    fields = [
+        ("packs", _exact(line.packs) if line.packs is not None else ""),
+        ("from", inputs),
+        ("by", line.formula),
+        ("range", "; ".join(map(safe, line.because))),
+        ("missing", "; ".join(map(safe, line.missing))),
+    ]
+    return [(label, text) for label, text in fields if text]
 
 
 def _exact(pack: Pack) -> str:

@@ -76,7 +76,7 @@ def _finding(number: int, finding: Finding, home: str, width: int) -> list[Row]:
     rows.extend(_outcome(finding, width))
     if finding.words and phrase(finding.words) not in safe(finding.message):
         rows.extend(labelled("written", safe(finding.words), width, STEP))
-    for label, text in _fields(finding, home):
+    for label, text in finding_fields(finding, home):
         rows.extend(labelled(label, text, width, STEP))
     if finding.instead or finding.squeezed[0]:
         rows.extend(_instead(finding, home, width))
@@ -115,8 +115,8 @@ def _outcome(finding: Finding, width: int) -> list[Row]:
     return rows
 
 
-def _fields(finding: Finding, home: str) -> list[tuple[str, str]]:
-    """The labelled lines of a finding; those with nothing to say are left out."""
+def finding_fields(finding: Finding, home: str) -> list[tuple[str, str]]:
+    """The labelled lines of a finding, ``home`` the file of the report; those with nothing to say are left out."""
     sides = [(safe(source), safe(outcome)) for source, outcome in finding.sides]
     fields = [(source, outcome) for source, outcome in sides if len(source) <= 10]
     fields.extend(("side", f"{source}: {outcome}") for source, outcome in sides if len(source) > 10)

@@ -28,7 +28,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "cli": BELOW,
     "": ("cli",),
 }
-OUTSIDE = {"yaml", "jsonschema", "lark", "rich", "xlsxwriter", "openpyxl"}
+OUTSIDE = {"yaml", "jsonschema", "lark", "rich", "xlsxwriter", "openpyxl", "jinja2", "markupsafe"}
 MOST_LINES, MOST_IN_FUNCTION, MOST_NAMES = 300, 40, 8
 OUTER = ("files", "cli")
 INNER = ("engine", "language", "kernel")

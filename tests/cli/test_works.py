@@ -182,3 +182,30 @@ def test_closeout_refuses_what_does_not_go_together(run: Run, plan: str, with_ru
     assert run("closeout", "gone.wetspec")[0] == 2
     code, _, err = run("closeout", plan, "--stage", "closeuot")
     assert code == 2 and "closeout" in err
+
+
+def test_section_tells_and_draws_every_cut(run: Run, plan: str, tmp_path: Path) -> None:
+    code, out, err = run("section", plan)
+    assert (code, err) == (0, "") and "hall shower / walls" in out and "bed when all has folded" in out
+    assert run("section", plan, "--as", "svg", "--into", "cuts/")[0] == 0
+    names = sorted(path.name for path in (tmp_path / "cuts").iterdir())
+    assert "larch-house-hall-shower-walls-layers.svg" in names and len(names) == len(set(names)) > 5
+    code, _, err = run("section", plan, "--assembly", "wals")
+    assert code == 2 and 'no assembly is named "wals"' in err
+    assert run("section", "gone.wetspec")[0] == 2
+
+
+def test_the_page_is_one_file_and_the_same_again(run: Run, plan: str, tmp_path: Path) -> None:
+    pytest.importorskip("jinja2", reason="the page needs jinja2: pip install 'speclint[report]'")
+    words = ("review", plan, "--as", "html", "--as-of", "2026-04-02")
+    code, out, err = run(*words)
+    assert (code, err) == (0, "") and out.startswith("<!DOCTYPE html>") and out == run(*words)[1]
+    assert run(*words, "--group", "room", "--into", "page.html")[0] == 0
+    text = (tmp_path / "page.html").read_text(encoding="utf-8")
+    assert text.count("<svg viewBox") == out.count("<svg viewBox") > 5 and "What to order" in text
+
+
+def test_the_page_needs_its_package(run: Run, plan: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "jinja2", None)
+    code, _, err = run("review", plan, "--as", "html")
+    assert code == 2 and "speclint[report]" in err

@@ -125,6 +125,10 @@ def test_a_drawing_is_to_scale(kit: Kit) -> None:
     (back,) = [one for one in laid(GOLDEN, kit) if one.name == 'wall "back"']
     face = next(shape for shape in elevation(back, "inch").shapes if shape.style == "face")
     assert face.figures[2:] == pytest.approx((60 * 25.4 / 24, 84 * 25.4 / 24))
+    drawn = [shape for shape in elevation(back, "inch").shapes if shape.kind == "rects"]
+    sizes = sorted(one for shape in drawn for one in zip(shape.figures[2::4], shape.figures[3::4], strict=True))
+    told = sorted((float(piece.box.width) * 1000 / 24, float(piece.box.height) * 1000 / 24) for piece in back.pieces)
+    assert [one for size in sizes for one in size] == pytest.approx([one for size in told for one in size])
     bar = next(shape for shape in elevation(back, "inch").shapes if shape.style == "strong")
     assert bar.figures[2] - bar.figures[0] == pytest.approx(24 * 25.4 / 24)  # says 2 ft
 
