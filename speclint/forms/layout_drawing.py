@@ -55,7 +55,7 @@ class _Place:
 def _tiles(place: _Place, layout: SurfaceLayout) -> list[Shape]:
     found: list[Shape] = []
     for style, cut in (("full", False), ("cut", True)):
-        boxes = [place.rect(piece.box, style).figures for piece in layout.pieces if piece.cut == cut]
+        boxes = [place.rect(piece.box, style).figures for piece in layout.pieces if bool(piece.cut) is cut]
         if boxes:
             found.append(Shape("rects", tuple(figure for box in boxes for figure in box), style))
     return found
