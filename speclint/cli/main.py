@@ -27,6 +27,7 @@ COMMANDS = {
     "section": "cuts through every assembly to scale, with its findings",
     "submittal": "what was handed in against a specification, side by side",
     "sequence": "the order of work with its waits, dated, and held against records",
+    "redline": "what changed between two plans, or two editions of packs",
     "starter": "a commented plan to begin from",
     "pack": "check rule packs, or list them",
     "completion": "a script that lets a shell finish words",

@@ -16,7 +16,7 @@ from speclint.cli.streams import put, tell
 from speclint.cli.terminal import is_terminal, want_colour, width_of_output
 from speclint.files.history import revision
 from speclint.files.kit import SHIPPED, load_kit
-from speclint.files.policy import check_pins, left_out_of, read_policy
+from speclint.files.policy import check_pins, left_out_of, read_policy, roles_of
 from speclint.files.project import Project
 from speclint.kernel.faults import EngineDefect, SpeclintError, UsageFault
 from speclint.plan.near import nearest_names
@@ -92,7 +92,10 @@ def job_of(chosen: argparse.Namespace, held: ExitStack) -> Job:
         kit=kit,
         policy=policy,
         settings=Options(
-            stage=stage_of(chosen.stage, kit), as_of=day(chosen.as_of, os.environ), working=chosen.show_working
+            stage=stage_of(chosen.stage, kit),
+            as_of=day(chosen.as_of, os.environ),
+            working=chosen.show_working,
+            roles=roles_of(policy, kit),
         ),
         bar=_bar(chosen, project, kit),
         as_found=AsFound(policy, chosen.as_found or ("check" if project.as_found else "off")),

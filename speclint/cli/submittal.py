@@ -14,7 +14,7 @@ from speclint.cli.terminal import is_terminal, want_colour, width_of_output
 from speclint.files.kit import SHIPPED, load_kit
 from speclint.files.left_out import with_left_out
 from speclint.files.plans import load_plan
-from speclint.files.policy import check_pins, left_out_of, read_policy
+from speclint.files.policy import check_pins, left_out_of, read_policy, roles_of
 from speclint.files.product_data import read_product_data, submittal_data
 from speclint.kernel.faults import Problem, UsageFault
 from speclint.plan.sections import Section
@@ -80,7 +80,7 @@ def _package(chosen: argparse.Namespace, held: ExitStack) -> Package:
     if plan.fragment:
         raise UsageFault(f'{chosen.spec}: a specification begins with a line such as: plan "name"')
     plan = plan._replace(problems=(*plan.problems, *problems))
-    settings = Options(stage_of(chosen.stage, kit), day(chosen.as_of, os.environ))
+    settings = Options(stage_of(chosen.stage, kit), day(chosen.as_of, os.environ), roles=roles_of(policy, kit))
     names = [os.path.normpath(path).replace(os.sep, "/") for path in chosen.data]
     package = review_submittal(plan, kit, knowledge(data, kit.catalogue), settings, names)
     words = project.words

@@ -14,8 +14,11 @@ from speclint.files.left_out import read_left_out
 from speclint.files.plans import plan_of_bytes
 from speclint.files.project import AS_FOUND, NAME, Project, find_project, inside, on_disk
 from speclint.kernel.faults import UsageFault
+from speclint.plan.near import nearest_names
+from speclint.plan.row import tokens_of
 from speclint.plan.sections import Entry
-from speclint.plan.tree import Plan
+from speclint.plan.spelling import longest
+from speclint.plan.tree import Plan, same
 from speclint.review.identity import Mark
 from speclint.review.kit import Kit
 from speclint.review.variances import variance_marks
@@ -97,6 +100,21 @@ def as_found_of(policy: Policy) -> tuple[str, frozenset[Mark] | None]:
     path = inside(policy.project, policy.project.as_found or AS_FOUND)
     data = policy.read(path)
     return path, None if data is None else read_as_found(data, os.path.relpath(path, policy.project.root))
+
+
+def roles_of(policy: Policy, kit: Kit) -> Mapping[str, str]:
+    """The role of each name that the project file tells, by the name as names compare.
+
+    Raises UsageFault for what is no role.
+    """
+    known = kit.vocabulary.kinds["role"]
+    found: dict[str, str] = {}
+    for name, said in policy.project.roles.items():
+        told = longest(known.spellings, tokens_of(said), 0)
+        if told is None or told[1] != len(tokens_of(said)):
+            raise UsageFault(f'{NAME}: roles: "{said}" of {name} is no role{nearest_names(said, known.words)}')
+        found[same(name)] = told[0]
+    return found
 
 
 def left_out_of(policy: Policy, kit: Kit) -> tuple[Entry, ...]:

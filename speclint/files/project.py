@@ -36,6 +36,7 @@ class Project(NamedTuple):
     plans: tuple[str, ...] = ()
     as_found: str = ""
     words: Mapping[str, str] = {}
+    roles: Mapping[str, str] = {}
 
 
 def on_disk(path: str) -> bytes | None:
@@ -90,6 +91,7 @@ def read_project(data: bytes, root: str) -> Project:
         plans=tuple(made.get("plans", ())),
         as_found=made.get("as found", ""),
         words=made.get("summary words", {}),
+        roles=made.get("roles", {}),
     )
 
 

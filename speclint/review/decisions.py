@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from speclint.facts.build import walk
 from speclint.facts.subject import Subject
 from speclint.kernel.values import Known
@@ -10,15 +12,21 @@ from speclint.review.report import DIFFER, MEETS, NOT_SHOWN
 from speclint.review.settle import Settled
 
 
-def apply_decisions(settled: tuple[Settled, ...], root: Subject) -> tuple[tuple[Settled, ...], tuple[str, ...]]:
-    """Outcomes with the recorded decisions applied, and for each decision a sentence that says what it settled."""
+def apply_decisions(
+    settled: tuple[Settled, ...], root: Subject, roles: Mapping[str, str] = {}
+) -> tuple[tuple[Settled, ...], tuple[str, ...]]:
+    """Outcomes with the recorded decisions applied, and for each decision a sentence that says what it settled.
+
+    ``roles`` gives the role of a name that decided.
+    """
     told: list[str] = []
     found = list(settled)
     for section in walk(root):
         if section.kind != "decision":
             continue
         which, what = _text(section, "decision.which") or section.name, _text(section, "decision.what")
-        who, when = _text(section, "decision.role"), section.get("decision.when")
+        who = _text(section, "decision.role") or roles.get(same(_text(section, "decision.name")), "")
+        when = section.get("decision.when")
         if not what or not who:
             told.append(f'decision "{section.name}" settles nothing: it must say what was decided and by whom')
             continue

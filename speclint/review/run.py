@@ -50,11 +50,14 @@ HEAVY = ("tear-out", "callback")
 class Options(NamedTuple):
     """What a run sets for all plans: a stage that overrides theirs, the day for variances (``2026-04-02``), and
     whether the computations are told with it.
+
+    ``roles`` are those in which named people and offices grant and decide, by their names as names compare.
     """
 
     stage: str = ""
     as_of: str = ""
     working: bool = False
+    roles: Mapping[str, str] = {}
 
 
 class Ground(NamedTuple):
@@ -76,8 +79,9 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE
     rules = book.rules
     subjects = by_kind(root)
     settled, passed_by = judged(book, subjects, stages)
-    settled, decided = apply_decisions(settled, root)
-    found, states = apply_variances(findings_of(settled, system), root, rules, options.as_of, walk, ground.agreed)
+    settled, decided = apply_decisions(settled, root, options.roles)
+    day, roles = options.as_of, options.roles
+    found, states = apply_variances(findings_of(settled, system), root, rules, day, walk, ground.agreed, roles)
     asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system, _bearing(subjects))
     report = Report(
         file=plan.file,

@@ -23,15 +23,17 @@ def apply_variances(
     as_of: str,
     walk: Callable[[Subject], object],
     agreed: frozenset[tuple[str, ...]] | None = None,
+    roles: Mapping[str, str] = {},
 ) -> tuple[tuple[Finding, ...], tuple[VarianceState, ...]]:
     """Mark the findings that a valid variance covers, and tell how each variance stands on the day ``as_of``.
 
     With ``agreed`` only a variance that stands there, as ``variance_marks`` gives it, can let anything through.
+    ``roles`` gives the role of a name by which one is granted.
     """
     states: list[VarianceState] = []
     marked = list(findings)
     for section in _sections(root, "variance", walk):
-        state, covered = _state(section, marked, rules, as_of)
+        state, covered = _state(section, marked, rules, as_of, roles)
         if agreed is not None and state.state == GRANTED and _mark(section) not in agreed:
             state, covered = state._replace(state=VOID, why=NOT_AGREED), []
         states.append(state)
@@ -57,11 +59,12 @@ def _sections(root: Subject, kind: str, walk: Callable[[Subject], object]) -> li
 
 
 def _state(
-    section: Subject, findings: list[Finding], rules: Mapping[str, Rule], as_of: str
+    section: Subject, findings: list[Finding], rules: Mapping[str, Rule], as_of: str, roles: Mapping[str, str]
 ) -> tuple[VarianceState, list[int]]:
     name, address = section.name, section.address[:-1]
     rule = rules.get(name) or next((one for one in rules.values() if name in one.formerly), None)
-    role = _text(section, "variance.granted-by") or _text(section, "variance.granted-by-name")
+    named = _text(section, "variance.granted-by-name")
+    role = _text(section, "variance.granted-by") or roles.get(same(named), named)
     because = _text(section, "variance.because")
     accepts, until = _text(section, "variance.accepts"), section.get("variance.until")
     ends, last = _end(until)

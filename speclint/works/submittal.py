@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from speclint.facts.build import build_subjects
@@ -86,7 +86,7 @@ class _Job:
         self.before = review(plan, kit, options)
         self.system = system_of(build_subjects(plan, kit.catalogue))
         self.wants = wants(plan.root)
-        self.decisions = tuple(_decisions(plan.root))
+        self.decisions = tuple(_decisions(plan.root, options.roles))
 
     def goods(self, handed: Handed) -> str:
         """The word for what an item is: as told, else by its first line."""
@@ -187,12 +187,14 @@ def _offered(node: Node) -> str:
     return ""
 
 
-def _decisions(root: Node) -> Iterator[tuple[str, str]]:
+def _decisions(root: Node, roles: Mapping[str, str]) -> Iterator[tuple[str, str]]:
     """What each decision that takes an item says it takes, and its name."""
     for node in sections(root):
         facts = {fact: value for entry in node.entries for fact, value in entry.facts.items()}
         confirms = facts.get("decision.confirms")
-        if isinstance(confirms, Known) and confirms.value is True and "decision.role" in facts:
+        name = facts.get("decision.name")
+        who = "decision.role" in facts or (isinstance(name, Known) and same(str(name.value)) in roles)
+        if isinstance(confirms, Known) and confirms.value is True and who:
             which = facts.get("decision.which")
             yield same(str(which.value) if isinstance(which, Known) else node.name), node.name
 

@@ -58,6 +58,7 @@ examples:
         ("plans: [../..]\n", "lies outside the project"),
         ("as found: ../x\n", "lies outside the project"),
         ("questions stop from: before lunch\n", 'no stage is named "before lunch"'),
+        ("roles: {Larch Studio: desiner}\n", '"desiner" of Larch Studio is no role; nearest: "designer"'),
         ("left out: {answer tu: ansi}\n", "under left out"),
         ("left out: {answers to: nonsense}\n", "under left out"),
         ('left out: {answers to: "ansi\\nroom"}\n', "is not shaped like"),
@@ -95,6 +96,26 @@ def test_what_a_project_settles(run: Run) -> None:
     assert run("plans")[0] == 0
     Path("speclint.yaml").write_text("questions stop from: design\n")
     assert run("plans")[0] == 1
+
+
+def test_a_named_office_grants_in_its_role(run: Run) -> None:
+    """A variance by a name that nobody knows is void; the project file says whose name stands for which role."""
+    granted = """
+variance "offset-over-a-third" on "walls"
+  accepts          running bond 50%
+  because          "mock-up accepted"
+  granted by       "Larch Studio"
+  until            2099-12-31
+"""
+    plan = Path("plans/a.wetspec")
+    plan.write_text(plan.read_text() + granted)
+    rule = next(one for one in json.loads(run("plans", "--as", "json")[1])["plans"][0]["variances"])
+    assert rule["state"] == "void" and "Larch Studio may not vary this rule" in rule["why"]
+    Path("speclint.yaml").write_text("roles: {larch  studio: architect}\n")
+    told = json.loads(run("plans", "--as", "json")[1])["plans"][0]["variances"][0]
+    assert (told["state"], told["grantedBy"]) == ("granted", "designer")
+    Path("speclint.yaml").write_text("roles: {Larch Studio: glazier}\n")
+    assert json.loads(run("plans", "--as", "json")[1])["plans"][0]["variances"][0]["state"] == "void"
 
 
 def test_packs_that_are_named_are_those_used_and_pins_that_hold_pass(run: Run) -> None:
