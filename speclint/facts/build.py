@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from speclint.facts.catalogue import Catalogue
 from speclint.facts.compute import compute
+from speclint.facts.layers_built import layers_built
 from speclint.facts.settled import is_made, settled
 from speclint.facts.subject import Subject
 from speclint.kernel.values import Absent, Known, ValueSet
@@ -43,7 +44,8 @@ def _subject(node: Node, outer: Subject | None, catalogue: Catalogue, outward: T
     words = catalogue.words
     keys = words.sections[node.kind].keys
     filed = words.sections[node.kind].within == FILED
-    single, repeated = _sorted_entries(node.entries, keys)
+    entries, relaid = (node.entries, {}) if filed else layers_built(node, words)
+    single, repeated = _sorted_entries(entries, keys)
     measured = node.kind == RECORD and is_made(node.entries, catalogue)
     planned = _own(single, catalogue, measured)
     built = {} if filed else _as_built(node, catalogue)
@@ -64,12 +66,12 @@ def _subject(node: Node, outer: Subject | None, catalogue: Catalogue, outward: T
         catalogue=catalogue,
         compute=compute,
     )
-    subject.differs = differs
+    subject.differs = {**differs, **relaid}
     told = {**outward, **{fact: entry.key for entry in single for fact in entry.facts}}
-    for collection, entries in repeated.items():
-        items, denied = _items(entries, subject, measured)
+    for collection, lines in repeated.items():
+        items, denied = _items(lines, subject, measured)
         subject.denied |= denied
-        anew = any(entry.mark == ANEW for entry in entries)
+        anew = any(entry.mark == ANEW for entry in lines)
         subject.collections[collection] = (*(() if anew else _inherited(collection, items, subject)), *items)
     for kind in words.sections.values():
         children = node.of_kind(kind.name)

@@ -37,6 +37,7 @@ from speclint.review.report import (
     Question,
     Report,
 )
+from speclint.review.rulings import apply_rulings
 from speclint.review.settle import Settled
 from speclint.review.show import system_of
 from speclint.review.stages import STAGE_FACT, stages_of
@@ -79,7 +80,7 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE
     rules = book.rules
     subjects = by_kind(root)
     settled, passed_by = judged(book, subjects, stages)
-    settled, decided = apply_decisions(settled, root, options.roles)
+    settled, decided = apply_rulings(*apply_decisions(settled, root, options.roles), root)
     day, roles = options.as_of, options.roles
     found, states = apply_variances(findings_of(settled, system), root, rules, day, walk, ground.agreed, roles)
     asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system, _bearing(subjects))

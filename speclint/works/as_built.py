@@ -33,7 +33,7 @@ def built_lines(node: Node, words: Vocabulary) -> Iterator[Built]:
     told = dict(_told_by_records(node, word))
     for entry in node.entries:
         key, text = line_text(entry, word)
-        name, found = told.pop(entry.key, ("", entry))
+        name, found = told.pop(_mark(entry, word), ("", entry))
         if any(
             _bare(found.facts[fact]) != _bare(entry.facts[fact]) for fact in found.facts.keys() & entry.facts.keys()
         ):
@@ -48,9 +48,18 @@ def _told_by_records(node: Node, word: SectionWord) -> Iterator[tuple[str, tuple
     """The lines of records that are values of this very section, the last told standing."""
     for record in node.of_kind(RECORD):
         for entry in record.entries:
-            key = word.keys.get(entry.key)
-            if key is not None and not key.repeats and key.facts & entry.facts.keys():
-                yield entry.key, (record.name, entry)
+            mark = _mark(entry, word)
+            if mark:
+                yield mark, (record.name, entry)
+
+
+def _mark(entry: Entry, word: SectionWord) -> str:
+    """What pairs a line with one of a record: its key, and of a repeated line the word that tells it from others."""
+    key = word.keys.get(entry.key)
+    if key is None or not key.facts & entry.facts.keys():
+        return ""
+    value = entry.facts.get(key.view)
+    return entry.key if not key.repeats else f"{entry.key} {value.value}" if isinstance(value, Known) else ""
 
 
 def _bare(value: ValueSet) -> ValueSet:

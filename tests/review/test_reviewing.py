@@ -278,3 +278,40 @@ def test_a_code_without_rules_here_is_told_and_never_a_pass(kit: Kit) -> None:
     notes = wall(kit, codes="ansi, din 18534").notes
     assert [note for note in notes if "DIN 18534" in note and "no rules for it here" in note]
     assert not [note for note in wall(kit, codes="ansi, irc 2021, handbook").notes if "no rules" in note]
+
+
+def test_a_layer_found_by_a_record_stands_before_the_planned_one(kit: Kit) -> None:
+    """IRC R702.4.2 takes no paper-faced board behind tile in showers: what was built counts, not what was drawn."""
+    rule = "membrane-on-paper-faced-board-unlisted"
+    text = WALL.format(codes="irc 2021", membrane="A118.10", mortar="A118.4")
+    found = text + 'record "opened" for "walls"\n kind visit\n substrate greenboard\n'
+    assert not any(rule in question.frees for question in report_of(text, kit).questions)
+    report = report_of(found, kit)
+    assert any(rule in question.frees for question in report.questions)
+    assert any("cement board" in note and "greenboard" in note for note in report.notes)
+
+
+STEEP = (
+    'plan "p"\n answers to irc 2021\nroom "shower"\n exposure wet\n use shower\nassembly "floor" in "shower"\n surface floor\n'
+    " slope 3/4 in per ft\n"
+)
+RULED = (
+    'paper "letter" for "floor"\n what ruling\n authority "county office"\n clause "P2709.1"\n date 2026-01-05\n'
+    " result accepted\n"
+)
+
+
+def test_a_ruling_decides_what_is_there_under_its_clause_and_no_question(kit: Kit) -> None:
+    rule = "shower-floor-too-steep"  # IRC P2709.1
+    assert finding(report_of(STEEP, kit), rule) is not None
+    report = report_of(STEEP + RULED, kit)
+    assert finding(report, rule) is None and any(name == rule for name, _ in report.passed)
+    assert report.decisions == (f'ruling "letter" of county office on P2709.1, accepted, settles {rule}',)
+    drain = "shower-floor-without-a-drain"  # rests on the same clause, and nobody told of a drain
+    assert any(drain in question.frees for question in report.questions)
+    for spoilt in (
+        RULED.replace("P2709.1", "P2708.1"),
+        RULED.replace("accepted", "not accepted"),
+        RULED.replace(' authority "county office"\n', ""),
+    ):
+        assert finding(report_of(STEEP + spoilt, kit), rule) is not None

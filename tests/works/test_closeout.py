@@ -146,6 +146,12 @@ def test_what_a_record_found_stands_before_what_was_planned() -> None:
     assert {line.key: line for line in agrees.built}["joint"] == Built("joint", "3/16 in, hard spacers", "", "as found")
 
 
+def test_a_layer_that_a_record_found_stands_before_the_planned_one() -> None:
+    text = shower('record "as found" for "floor"\n  kind  visit\n  membrane  bonded sheet A118.10\n')
+    lines = [line for line in found_in(text).places[1].built if line.key == "membrane"]
+    assert lines == [Built("membrane", "bonded sheet A118.10", "liquid A118.10, 2 coats, 30 mil dry", "as found")]
+
+
 def test_a_missing_test_tells_what_it_would_have_shown_and_one_on_file_does_not() -> None:
     lacking = missing_at(found_in(shower()), "bath")["flood test"]
     shown = {one.rule: one for one in lacking.shows}
