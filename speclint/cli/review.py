@@ -53,6 +53,7 @@ def options() -> Parser:
     add("--changed-since", default="", metavar="REV", help="only plans that changed since, or include what changed")
     add("--policy-from", default="", metavar="REV", help=_POLICY)
     add("--alternates", action="store_true", help="say below a finding which other lines would pass instead")
+    add("--by", default="", choices=("role", "spec-part", "room"), help="group the findings of the text form")
     add("--all-questions", action="store_true", help="show all open questions, not the first seven")
     add("--show-working", action="store_true", help="tell inputs, formula in words and result of every computation")
     add("--stdin-name", default="stdin", metavar="PATH", help="path that standard input stands for")
@@ -160,7 +161,7 @@ def _text(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
     from speclint.forms.rows import plain
     from speclint.forms.text import Look, tally, text_rows
 
-    look = Look(width_of_output(os.environ), chosen.all_questions)
+    look = Look(width_of_output(os.environ), chosen.all_questions, chosen.by)
     shown = plain
     if not chosen.into and want_colour(chosen.color, os.environ, is_terminal(sys.stdout)):
         from speclint.forms.colour import coloured

@@ -17,10 +17,14 @@ _LEAST, _MOST = 40, 100
 
 
 class Look(NamedTuple):
-    """How the form is laid out: its width in columns, kept between 40 and 100, and whether all questions are shown."""
+    """How the form is laid out: its width in columns, kept between 40 and 100, and whether all questions are shown.
+
+    Findings stand by weight, else ``by`` role, spec-part or room.
+    """
 
     width: int = 80
     all_questions: bool = False
+    by: str = ""
 
 
 USUAL = Look()
@@ -39,7 +43,7 @@ def text_rows(report: Report, look: Look = USUAL) -> list[Row]:
     rows.extend(unread_rows(report.unread, width))
     rows.extend(as_found_rows(report, width))
     if not report.fragment:
-        rows.extend(finding_rows(report, width))
+        rows.extend(finding_rows(report, width, look.by))
         rows.extend(question_rows(report, width, look.all_questions))
         rows.extend(_to_come(report, width))
         rows.extend(_variances(report, width))

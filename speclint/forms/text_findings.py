@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from speclint.forms.as_found import record_words
 from speclint.forms.cites import cites_words
@@ -29,22 +29,41 @@ def unread_rows(problems: Sequence[Problem], width: int) -> list[Row]:
     return [*rows, EMPTY]
 
 
-def finding_rows(report: Report, width: int) -> list[Row]:
-    """All findings that no variance lets through and that are not known, the heaviest first, numbered through."""
+def finding_rows(report: Report, width: int, by: str = "") -> list[Row]:
+    """All findings that no variance lets through and that are not known, the heaviest first, numbered through.
+
+    They stand by weight, else ``by`` the role that acts, the part of the specification or the room.
+    """
     rows: list[Row] = []
     number = 0
-    findings = [finding for finding in report.findings if not (finding.variance or finding.known)]
-    for weight in WEIGHTS:
-        group = [finding for finding in findings if finding.weight == weight]
-        if not group:
-            continue
-        said = f"{counted(len(group), 'finding')}, {cost_words(weight, report.stage)}"
-        rows.extend(_heading(weight, weight, said, width))
+    for style, name, said, group in _groups(report, by):
+        rows.extend(_heading(style, name, f"{counted(len(group), 'finding')}{said}", width))
         for finding in group:
             number += 1
-            rows.extend(_finding(number, finding, report.file, width))
+            rows.extend(_finding(number, finding, report.file, width, weigh=bool(by)))
             rows.append(EMPTY)
     return rows
+
+
+def _groups(report: Report, by: str) -> list[tuple[str, str, str, list[Finding]]]:
+    """The findings to tell, group by group: style and name of its heading, and what else is said there."""
+    findings = [finding for finding in report.findings if not (finding.variance or finding.known)]
+    if not by:
+        groups = [(weight, [one for one in findings if one.weight == weight]) for weight in WEIGHTS]
+        return [(name, name, f", {cost_words(name, report.stage)}", group) for name, group in groups if group]
+    named: dict[str, list[Finding]] = {}
+    for finding in findings:
+        named.setdefault(_GROUP_OF[by](finding), []).append(finding)
+    order = sorted(named) if by == "spec-part" else list(named)
+    return [("strong", name, "", named[name]) for name in order]
+
+
+_SPEC_PARTS = {1: "part 1, general", 2: "part 2, products", 3: "part 3, execution"}
+_GROUP_OF: dict[str, Callable[[Finding], str]] = {
+    "role": lambda one: safe(one.acts),
+    "spec-part": lambda one: _SPEC_PARTS.get(one.spec_part, "no part"),
+    "room": lambda one: address_words(one.places[0].address[:1] if one.places else ()),
+}
 
 
 def as_found_rows(report: Report, width: int) -> list[Row]:
@@ -68,12 +87,12 @@ def _heading(style: str, name: str, said: str, width: int) -> list[Row]:
     return [(Piece(name, style),), *paragraph(said, width, STEP, "faint"), EMPTY]
 
 
-def _finding(number: int, finding: Finding, home: str, width: int) -> list[Row]:
+def _finding(number: int, finding: Finding, home: str, width: int, weigh: bool = False) -> list[Row]:
     """One finding: where, what, what would pass, who acts, what settles it, what it rests on."""
     address = address_words(finding.places[0].address if finding.places else ())
     lead = f"{number}".ljust(STEP)
     rows = _head(lead, address, line_words(finding.span), width)
-    rows.extend(_outcome(finding, width))
+    rows.extend(_outcome(finding, width, weigh))
     if finding.words and phrase(finding.words) not in safe(finding.message):
         rows.extend(labelled("written", safe(finding.words), width, STEP))
     for label, text in finding_fields(finding, home):
@@ -105,9 +124,9 @@ def _head(lead: str, address: str, line: str, width: int) -> list[Row]:
     return [*rows, *paragraph(line, width, STEP, "faint")]
 
 
-def _outcome(finding: Finding, width: int) -> list[Row]:
-    """The outcome and the sentences of the rule, folded as one text."""
-    said = safe(finding.outcome)
+def _outcome(finding: Finding, width: int, weigh: bool) -> list[Row]:
+    """The outcome, with its weight where no heading tells it, and the sentences of the rule, folded as one text."""
+    said = f"{safe(finding.outcome)} ({finding.weight})" if weigh else safe(finding.outcome)
     rows = paragraph(f"{said}: {sentence(finding.message)}", width, STEP)
     first = rows[0][-1].text
     if first.startswith(said):
