@@ -10,7 +10,8 @@ from typing import cast
 from speclint.facts.catalogue import Catalogue, Fact, Source
 from speclint.facts.functions import function_of
 from speclint.facts.properties import property_of
-from speclint.facts.subject import EXTREMES, FIRST, Subject, chosen
+from speclint.facts.sets_of_words import held, words_over
+from speclint.facts.subject import EXTREMES, FIRST, HELD, WORDS, Subject, chosen
 from speclint.kernel.logic import combine
 from speclint.kernel.quantity import nearest, whole
 from speclint.kernel.values import (
@@ -44,6 +45,8 @@ def compute(subject: Subject, fact: Fact) -> ValueSet:
         return NOTHING if items is None else Known(len(items))
     if source.way in EXTREMES:
         return _over_items(subject, source.way == EXTREMES[0], *source.operands)
+    if source.way == WORDS:
+        return words_over(subject, *source.operands)
     if source.way == FIRST:
         return subject.get(chosen(subject, source.operands))
     values = [subject.get(operand) for operand in source.operands]
@@ -76,6 +79,8 @@ def _single(catalogue: Catalogue, fact: Fact, values: list[Single]) -> Single:
     assert source is not None
     if source.way == "property":
         return property_of(catalogue, fact, values)
+    if source.way == HELD:
+        return held(*values)
     if source.way == "function":
         return _worst_origin(function_of(catalogue, fact, values), values)
     if source.way in ("larger of", "smaller of"):

@@ -13,6 +13,7 @@ Root: TypeAlias = "tuple[Subject, str, str]"
 Compute: TypeAlias = "Callable[[Subject, Fact], ValueSet]"
 FIRST = "first of"
 EXTREMES = ("largest of", "smallest of")  # over a collection: its name, then the fact of its items
+WORDS, HELD = "words of", "held by"  # likewise; a set of words, then a word
 RESTS = "rests on"
 DEEP = 24  # computed facts that rest on computed facts
 
@@ -128,11 +129,13 @@ class Subject:
         entry = self.catalogue.facts.get(fact)
         if entry is not None and entry.source is not None and self.stated(fact) is None and depth:
             operands = entry.source.operands
-            if entry.source.way in EXTREMES:
+            if entry.source.way in (*EXTREMES, WORDS):
                 each = self.members(operands[0]) or ()
                 return [root for item in each for root in item._roots(operands[1], depth - 1)]
             if entry.source.way == FIRST:
                 operands = (chosen(self, operands),)
+            if entry.source.way == HELD and not isinstance(self.get(operands[0]), Unknown):
+                operands = operands[1:]
             found = [root for operand in operands for root in self._roots(operand, depth - 1)]
             if isinstance(value, Unknown) and (not found or (entry.ask and all(one[2] == TAKEN for one in found))):
                 return [(self, fact, _origin(value))]

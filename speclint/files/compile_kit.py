@@ -68,7 +68,7 @@ def compile_source(pack: Source, shared: Source, catalogue: Catalogue, standards
         judged = rule["judgement"]
         judgement = Judgement(judged["demands"], judged["applies"], judged["limits"])
         said = f"{rule['message']} {rule['passes']}"
-        rule["reads"] = facts_behind(judgement, tuple(rule["points at"]), said, catalogue)
+        rule["reads"] = facts_behind(judgement, (*rule["points at"], *rule["also at"]), said, catalogue)
         behind = gates_behind(judgement)
         wholly = len(behind) == len(joined(judgement.applies))
         numbers = [gates.setdefault(text, len(gates)) for text in behind]

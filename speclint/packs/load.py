@@ -91,6 +91,7 @@ def _rule(pack: str, row: Mapping[str, Any]) -> Rule:
         applies_text=row["applies"],
         demands_text=row["demands"],
         points_at=tuple(row["points at"]),
+        also_at=tuple(row["also at"]),
         message=row["message"],
         passes=row["passes"],
         settles=row["settles"],

@@ -70,6 +70,7 @@ class Rule(NamedTuple):
     span: Span
     reads: frozenset[str] = frozenset()
     reads_record: bool = False
+    also_at: tuple[str, ...] = ()
 
 
 class Stand(NamedTuple):

@@ -17,6 +17,7 @@ from speclint.packs.rule import WEIGHTS
 from speclint.packs.yaml_text import Read
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+PLACE = "place"  # where the subject stands, for messages
 _FIGURE = re.compile(r"(?<![\w.\-/{])\d[\w.\-/]*")
 _PAPERS = ("record", "paper", "decision")
 
@@ -36,7 +37,7 @@ def _names(read: Read, names: Names) -> Iterator[Problem]:
     for path, text in _each(data, "may be varied by"):
         if text != "nobody" and names.word("role", text) != text:
             yield _unknown(read, path, "role", text, [*names.words("role"), "nobody"])
-    for key in ("points at", "alternates"):
+    for key in ("points at", "also at", "alternates"):
         for path, text in _each(data, key):
             if names.kind_of(text) is None:
                 yield _unknown(read, path, "fact", text, names.facts())
@@ -49,7 +50,7 @@ def _texts(read: Read, names: Names) -> Iterator[Problem]:
         for found in PLACEHOLDER.finditer(text):
             name = found[1].partition("|")[0]
             limit = name.removeprefix("limit.")
-            known = limit in limits if limit != name else names.kind_of(name) is not None
+            known = limit in limits if limit != name else name == PLACE or names.kind_of(name) is not None
             if not known:
                 near = _near(name, [*names.facts(), *(f"limit.{one}" for one in limits)])
                 place = read.places.inside(found.start(), len(found[0]), key)

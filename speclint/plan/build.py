@@ -207,6 +207,7 @@ def _compile_key(row: Mapping[str, Any], keys: Mapping[str, Any], tokenize: Toke
         "of": row.get("of", ""),
         "left out": target.get("left out", ""),
         "ask": target.get("ask", ""),
+        "each": row.get("each", ""),
     }
 
 
@@ -249,6 +250,7 @@ def _load_key(name: str, data: Mapping[str, Any], shapes: Mapping[str, FactShape
         short_for=data["short for"],
         of=data["of"],
         left_out=data["left out"],
+        each=data["each"],
         by_literal={text: tuple(rows) for text, rows in literal.items()},
         by_slot=tuple(index for index, pattern in enumerate(patterns) if pattern.elements[0][0] is not None),
     )

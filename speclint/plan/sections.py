@@ -12,7 +12,7 @@ from speclint.language.reader import PROBLEM_LIMIT, Document, Line, capped
 from speclint.plan.matcher import Facts
 from speclint.plan.near import nearest_names
 from speclint.plan.remembered import read_line
-from speclint.plan.row import Row, row_of
+from speclint.plan.row import Row, pieces_of, row_of
 from speclint.plan.spelling import longest
 from speclint.plan.vocabulary import Key, SectionWord, Vocabulary
 
@@ -144,11 +144,21 @@ def _statement(line: Line, row: Row, here: _Open, file: str, words: Vocabulary, 
         return (Problem(span, twice), *told.problems)
     here.first.setdefault(key.name, entry)
     here.entries.append(entry)
+    if key.each:
+        here.entries.extend(_each(word.keys[key.each], rows, entry, words))
     return told.problems
 
 
 def _near_key(row: Row, word: SectionWord) -> str:
     return nearest_names(" ".join(row.norms[:2]), word.keys) or nearest_names(row.norms[0], word.keys)
+
+
+def _each(key: Key, rows: tuple[Row, ...], whole: Entry, words: Vocabulary) -> Iterable[Entry]:
+    """The phrases of a line, each as a line of another key: ``irc 2021, ipc 2018`` names two codes with an edition."""
+    for row in (piece for one in rows for piece in pieces_of(one, "and")):
+        told = read_line(key, (row,), whole.span, words)
+        if not told.problems:
+            yield Entry(key.name, told.facts, "", "", whole.span, whole.text)
 
 
 def _nothing_follows(here: _Open) -> Iterable[Problem]:

@@ -73,6 +73,8 @@ class Pattern(NamedTuple):
 class Key(NamedTuple):
     """One key of a section: its phrases, and how it repeats or stands for another key.
 
+    Every phrase of a line is read besides as a line of the key ``each``, so that what it pairs stays paired.
+
     ``starts`` remembers which phrases can begin with a token, ``lines`` what whole lines told; both fill as texts come.
     """
 
@@ -86,6 +88,7 @@ class Key(NamedTuple):
     short_for: Mapping[str, str] = {}
     of: str = ""
     left_out: str = ""
+    each: str = ""
     by_literal: Mapping[str, tuple[int, ...]] = {}
     by_slot: tuple[int, ...] = ()
 

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from speclint.engine.outcomes import Admitted, Decision, Root
 from speclint.facts.subject import Subject, section_of
 from speclint.kernel.values import DEMANDED, Known
-from speclint.review.messages import fill, pointed
+from speclint.packs.rule import Rule
+from speclint.review.messages import fill, holder, pointed
 from speclint.review.report import DIFFER, FAILS, Finding, Place
 from speclint.review.settle import Settled
 from speclint.review.show import show
@@ -70,6 +71,7 @@ def _finding(one: Settled, system: str) -> Finding:
     places = (
         Place(at.home.address, at.span),
         *((Place(section.address, section.span),) if section is not at.home else ()),
+        *_also_at(rule, subject),
     )
     told = [root for each in decision.admits for root in _left_open(each, decision)]
     admits = tuple(dict.fromkeys(_admitted(each, system) for each in told))
@@ -95,6 +97,12 @@ def _finding(one: Settled, system: str) -> Finding:
         section=section_of(at.home).address,
         choice=next((each.value.span for each in told if each.value.span is not None), None),
     )
+
+
+def _also_at(rule: Rule, subject: Subject) -> Iterable[Place]:
+    """The further lines that a finding stands on."""
+    told = ((fact, subject.get(fact).span) for fact in rule.also_at)
+    return (Place(holder(subject, fact).address, span) for fact, span in told if span is not None)
 
 
 def _left_open(one: Admitted, decision: Decision) -> tuple[Admitted, ...]:

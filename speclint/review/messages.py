@@ -13,6 +13,7 @@ from speclint.kernel.values import Absent, Between, Cases, Known, Single, Unknow
 from speclint.packs.rule import Rule
 from speclint.review.show import FINEST, show
 
+PLACE = "place"  # where the subject stands
 HOLE = re.compile(r"\{([a-z0-9.\- ]+)(?:\|([^{}|]*))?\}")
 
 
@@ -56,7 +57,7 @@ def pointed(rule: Rule, subject: Subject, decision: Decision) -> Pointed:
     for fact in rule.points_at:
         value = _picked(subject.get(fact), decision)
         if value.span is not None:
-            return Pointed(value.span, value.text, _holder(subject, fact))
+            return Pointed(value.span, value.text, holder(subject, fact))
     for fact in rule.points_at:
         for owner, name, _ in subject.roots(fact):
             span = owner.get(name).span
@@ -65,7 +66,7 @@ def pointed(rule: Rule, subject: Subject, decision: Decision) -> Pointed:
     return Pointed(subject.span, "", section_of(subject))
 
 
-def _holder(subject: Subject, fact: str) -> Subject:
+def holder(subject: Subject, fact: str) -> Subject:
     """The section whose line tells a fact to a subject."""
     at: Subject | None = subject
     while at is not None:
@@ -78,7 +79,7 @@ def _holder(subject: Subject, fact: str) -> Subject:
 def _value(hole: str, rule: Rule, subject: Subject, decision: Decision) -> ValueSet:
     if hole.startswith("limit."):
         return decision.limits.get(hole.removeprefix("limit."), Known(""))
-    if hole in ("subject", "place"):
+    if hole == PLACE:
         return Known(" / ".join(subject.address) or subject.name or "the plan", origin="stated")
     return _picked(subject.get(hole), decision)
 

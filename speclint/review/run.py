@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from speclint.facts.build import build_subjects, walk
 from speclint.facts.subject import Subject, section_of
-from speclint.kernel.values import ASSUMED, TAKEN, Known, Members
+from speclint.kernel.values import ASSUMED, TAKEN, Known
 from speclint.packs.rule import Rule
 from speclint.plan.tree import Plan, grow_plan
 from speclint.review.as_found import Standing, hold
@@ -19,6 +19,7 @@ from speclint.review.gates import book_of
 from speclint.review.identity import Mark
 from speclint.review.judging import by_kind, judged
 from speclint.review.kit import Kit
+from speclint.review.notes import held_back, notes_of
 from speclint.review.questions import questions
 from speclint.review.report import (
     CLEAR,
@@ -44,7 +45,6 @@ from speclint.review.stages import STAGE_FACT, stages_of
 from speclint.review.variances import apply_variances
 
 BEARS_FACT = "seen.bears-on"
-CODES = "plan.codes"
 HEAVY = ("tear-out", "callback")
 
 
@@ -76,26 +76,26 @@ def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE
     root = build_subjects(plan, kit.catalogue)
     stages = stages_of(kit.vocabulary, options.stage)
     system = system_of(root)
-    book = book_of(kit.packs, kit.catalogue)
+    book, subjects = book_of(kit.packs, kit.catalogue), by_kind(root)
     rules = book.rules
-    subjects = by_kind(root)
     settled, passed_by = judged(book, subjects, stages)
     settled, decided = apply_rulings(*apply_decisions(settled, root, options.roles), root)
     day, roles = options.as_of, options.roles
     found, states = apply_variances(findings_of(settled, system), root, rules, day, walk, ground.agreed, roles)
     asked = questions((one for one in settled if one.outcome == NOT_SHOWN), system, _bearing(subjects))
+    summary = summary_of(found, asked, bool(plan.problems), bool(subjects.get("assembly")), plan.fragment)
     report = Report(
         file=plan.file,
         plan=plan.root.name,
         stage=stages.of(root),
         stage_stated=bool(options.stage) or isinstance(root.stated(STAGE_FACT), Known),
-        summary=summary_of(found, asked, bool(plan.problems), bool(subjects.get("assembly")), plan.fragment),
+        summary=held_back(summary, root, kit.packs),
         findings=gathered(found),
         questions=asked,
         to_come=_coming(settled),
         variances=states,
         decisions=decided,
-        notes=(*_unanswered(root, kit), *_notes(root)),
+        notes=notes_of(root, kit.packs),
         unread=tuple(sorted(plan.problems, key=lambda one: one.span.order)),
         taken_as_absent=_taken(subjects),
         assumed=_assumed(settled),
@@ -178,30 +178,6 @@ def _coming(settled: Iterable[Settled]) -> tuple[Coming, ...]:
         )
         for (record, due), group in sorted(groups.items())
     )
-
-
-def _unanswered(root: Subject, kit: Kit) -> tuple[str, ...]:
-    """Codes that the plan answers to and no loaded pack holds rules of: told, and never a pass."""
-    value = root.get(CODES)
-    told = value.has if isinstance(value, Members) else frozenset()
-    held = {code for pack in kit.packs for code in pack.answers_to}
-    return tuple(
-        f"the plan answers to {code}; there are no rules for it here, so nothing tells whether it is met"
-        for code in sorted(told - held)
-    )
-
-
-def _notes(root: Subject) -> tuple[str, ...]:
-    """What the plan says that bears on the review and is no finding: as-built values that differ from planned ones."""
-    found: list[str] = []
-    for subject in walk(root):
-        for fact, (planned, built) in sorted(subject.differs.items()):
-            entry = subject.catalogue.find(fact)
-            means = entry.means if entry else fact
-            found.append(
-                f'{" / ".join(subject.address)}: {means} was planned as "{planned}", the record says "{built}"'
-            )
-    return tuple(found)
 
 
 def _taken(subjects: Mapping[str, tuple[Subject, ...]]) -> tuple[str, ...]:

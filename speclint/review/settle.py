@@ -6,14 +6,14 @@ from typing import NamedTuple
 
 from speclint.engine.outcomes import Decision
 from speclint.facts.subject import Subject
-from speclint.kernel.values import ASSUMED, Known
+from speclint.kernel.values import ASSUMED, Absent, Known
 from speclint.packs.rule import Rule
 from speclint.review.report import DOES_NOT_APPLY, FAILS, MEETS, NOT_SHOWN, TO_COME
 from speclint.review.stages import Stages
 
 STRICT_FROM = "rough-in"
 CLOSEOUT = "closeout"
-PAPERS, PAPER_ROUTE, PAPER_RULE = "papers", "paper.route", "paper.rule"
+PAPERS, PAPER_ROUTE, PAPER_RULE, PAPER_KIND = "papers", "paper.route", "paper.rule", "paper.kind"
 
 
 class Settled(NamedTuple):
@@ -103,7 +103,8 @@ def _by_route(rule: Rule, subject: Subject) -> tuple[str, str]:
         named = [proof.get(PAPER_RULE) for proof in paper.members("proofs") or ()]
         names = {str(value.value) for value in named if isinstance(value, Known)}
         if way.value == rule.route and (not names or rule.name in names):
-            return MEETS, f"{rule.route}: {paper.name}"
+            none = isinstance(paper.get(PAPER_KIND), Absent)
+            return (FAILS if none else MEETS), f"{rule.route}: {paper.name}"
     return NOT_SHOWN, ""
 
 

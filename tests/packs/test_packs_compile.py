@@ -8,6 +8,8 @@ import pytest
 
 from speclint.files.kit import load_kit, load_pack_examples
 from speclint.kernel.faults import PackFault
+from speclint.packs.prove import prove_examples
+from speclint.review.examples import ExampleJudge
 from tests.packs.tiny import HEAD, PLACE, RULE, rule_of, spoilt, write_pack
 
 
@@ -25,6 +27,13 @@ def test_a_sound_pack_compiles(tmp_path: Path) -> None:
         "not shown",
         "does not apply",
     ]
+
+
+def test_a_message_may_say_where(tmp_path: Path) -> None:
+    said = RULE.replace("{tile.thick} tile is", "{place}: {tile.thick} tile is")
+    said = said.replace('message: "33/64 in tile', 'message: "Here / work: 33/64 in tile')
+    rule = rule_of(write_pack(tmp_path, said))
+    assert [str(problem) for problem in prove_examples(rule, ExampleJudge(load_kit()))] == []
 
 
 MISTAKES = [

@@ -143,3 +143,13 @@ def test_a_file_may_not_have_any_number_of_sections(kit: Kit) -> None:
 def letters(number: int) -> str:
     """A number as letters, as a word would have them."""
     return "".join(chr(ord("a") + int(digit)) for digit in str(number))
+
+
+@pytest.mark.parametrize("said", ["irc 2021, ipc 2018", "irc 2021 and ipc 2018"])
+def test_each_edition_goes_with_its_code(said: str, kit: Kit) -> None:
+    root = subject_of(f'plan "p"\n answers to {said}\nroom "bath"\n', kit, "plan")
+    codes = root.members("codes in force") or ()
+    assert [(one.get("code.name").text, one.get("code.edition").text) for one in codes] == [
+        ("irc", "2021"),
+        ("ipc", "2018"),
+    ]

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
+from speclint.facts.build import build_subjects
 from speclint.review.identity import kept_marks
 from speclint.review.kit import Kit
+from speclint.review.notes import held_back
 from speclint.review.report import CLEAR, NOTED, OPEN, REVISE, Finding, Report, VarianceState
 from speclint.review.run import Options, review
 from tests.plan.reading import plan_of
@@ -166,7 +170,7 @@ def test_the_one_word(kit: Kit) -> None:
     assert report_of('plan "p"\nroom "bath"\n exposure dry\n colour red\n', kit).summary == REVISE
     assert report_of(WALLS + VARIANCE, kit).summary in (OPEN, NOTED)
     bare = kit._replace(packs=())
-    assert report_of(WALLS, bare).summary == CLEAR
+    assert report_of(WALLS.replace(" answers to ansi\n", ""), bare).summary == CLEAR
 
 
 def test_two_figures_that_differ_never_print_alike(kit: Kit) -> None:
@@ -315,3 +319,52 @@ def test_a_ruling_decides_what_is_there_under_its_clause_and_no_question(kit: Ki
         RULED.replace(' authority "county office"\n', ""),
     ):
         assert finding(report_of(STEEP + spoilt, kit), rule) is not None
+
+
+FOAM = (
+    'plan "p"\n answers to ansi, irc 2021\nroom "bath"\n exposure wet\n use shower\nassembly "walls" in "bath"\n'
+    ' surface wall "back", 60 in x 96 in\n layer substrate, foam board 1/2 in\n'
+)
+
+
+def test_a_plan_under_its_own_ban_is_told_at_both_lines(kit: Kit) -> None:
+    banned = FOAM.replace(" answers", " not allowed foam board, gypsum board\n answers")
+    found = finding(report_of(banned, kit), "layer-that-the-plan-forbids")
+    assert found is not None and found.words == "foam board"
+    assert {place.span.line for place in found.places} == {2, 9}
+
+
+@pytest.mark.parametrize(
+    ("paper", "outcome"), [("", "asked"), (" what listing\n", "meets"), (" what none\n", "does not meet")]
+)
+def test_a_way_round_is_met_by_its_paper_and_shut_by_none(paper: str, outcome: str, kit: Kit) -> None:
+    rule = "foam-board-unlisted"
+    report = report_of(FOAM + (f'paper "listing" for "walls"\n route listing\n{paper}' if paper else ""), kit)
+    asked = any(rule in one.frees for one in report.questions)
+    told = "asked" if asked else "does not meet" if finding(report, rule) else "meets"
+    assert told == outcome
+    assert any(name == rule for name, _ in report.passed) is (outcome == "meets")
+
+
+def test_a_plan_that_answers_to_nothing_but_a_code_without_rules_does_not_pass(kit: Kit) -> None:
+    hall = 'plan "p"\n answers to {}\nroom "hall"\n exposure dry\nassembly "a" in "hall"\n'
+    root = build_subjects(plan_of(hall.format("as 3740"), kit), kit.catalogue)
+    assert held_back(CLEAR, root, kit.packs) == OPEN
+    root = build_subjects(plan_of(hall.format("ansi, as 3740"), kit), kit.catalogue)
+    assert held_back(CLEAR, root, kit.packs) == NOTED
+
+
+def test_every_code_that_a_rule_asks_for_is_one_that_a_pack_answers_to(kit: Kit) -> None:
+    conditions = [f"{rule.applies_text} {rule.demands_text}" for pack in kit.packs for rule in pack.rules]
+    read = {code for text in conditions for code in re.findall(r"plan\.codes has ([A-Z]+)", text)}
+    assert len(read) > 5
+    assert sorted(read - {code for pack in kit.packs for code in pack.answers_to}) == []
+
+
+def test_what_was_seen_is_told_and_bars_no_exceptions(kit: Kit) -> None:
+    quiet = 'plan "p"\n answers to ansi\n serves as guide text\nroom "hall"\n exposure dry\nassembly "a" in "hall"\n'
+    seen = report_of(quiet + 'record "walk" for "a"\n seen hollow sound\n', kit)
+    assert "hall / a / walk: seen hollow sound" in seen.notes
+    root = build_subjects(plan_of(quiet + 'record "walk" for "a"\n seen leak\n', kit), kit.catalogue)
+    assert held_back(CLEAR, root, kit.packs) == NOTED
+    assert held_back(CLEAR, build_subjects(plan_of(quiet, kit), kit.catalogue), kit.packs) == CLEAR
