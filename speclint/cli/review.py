@@ -25,8 +25,8 @@ from speclint.review.kit import Kit
 from speclint.review.report import Report
 from speclint.review.run import Options
 
-_FORMS = ("text", "lines", "html")
-_GROUPS = ("weight", "role", "part", "room")
+_FORMS = ("text", "lines", "letters", "html")
+_GROUPS = {"role": "role", "spec-part": "part", "room": "room"}  # with the name that the page gives it
 _AS_FOUND = "findings recorded when the gate was adopted: check them, or rewrite their file (records, or strikes off)"
 _POLICY = "project file, own packs, as found and variances as they stood there, so that no change excuses itself"
 
@@ -39,9 +39,6 @@ def options() -> Parser:
     add = found.add_argument
     add("paths", nargs="*", metavar="PATH", help="plan files or folders (those of the project, or here, if left out)")
     add("--as", dest="form", default="text", choices=(*_FORMS, *MACHINE), metavar="FORM", help=_forms_help())
-    add(
-        "--group", default="weight", choices=_GROUPS, help="html: by what, who acts, part of the specification, or room"
-    )
     add("--junit-flavour", default="strict", choices=("strict", "loose"), help="loose: with file and line")
     add_into(found)
     add("--as-of", default="", metavar="DATE", help="day by which variances are judged, such as 2026-04-02")
@@ -53,7 +50,7 @@ def options() -> Parser:
     add("--changed-since", default="", metavar="REV", help="only plans that changed since, or include what changed")
     add("--policy-from", default="", metavar="REV", help=_POLICY)
     add("--alternates", action="store_true", help="say below a finding which other lines would pass instead")
-    add("--by", default="", choices=("role", "spec-part", "room"), help="group the findings of the text form")
+    add("--by", default="", choices=tuple(_GROUPS), help="text and html: findings by who acts, part of the spec, room")
     add("--all-questions", action="store_true", help="show all open questions, not the first seven")
     add("--show-working", action="store_true", help="tell inputs, formula in words and result of every computation")
     add("--stdin-name", default="stdin", metavar="PATH", help="path that standard input stands for")
@@ -74,7 +71,7 @@ def run(chosen: argparse.Namespace) -> int:
         told = job._replace(keeps=chosen.form == "html").told(chosen.paths, chosen.stdin_name)
         if chosen.form in MACHINE:
             return _whole(chosen, told, job)
-        return {"text": _text, "lines": _lines, "html": _page}[chosen.form](chosen, told, job)
+        return {"text": _text, "lines": _lines, "letters": _letters, "html": _page}[chosen.form](chosen, told, job)
 
 
 def job_of(chosen: argparse.Namespace, held: ExitStack) -> Job:
@@ -190,8 +187,19 @@ def _page(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
 
     everything = list(told)
     codes = tuple(_code(job, one) for one in everything)
-    put(page_of(everything, job.kit.catalogue, chosen.group), chosen.into)
+    put(page_of(everything, job.kit.catalogue, _GROUPS.get(chosen.by, "weight")), chosen.into)
     return worst(codes)
+
+
+def _letters(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
+    from speclint.forms.letters import letters_form
+    from speclint.review.gates import book_of
+
+    rules = book_of(job.kit.packs, job.kit.catalogue).rules
+    words = job.kit.vocabulary.kinds["answerer"].words
+    sent_to = {name: str(word.properties.get("sent-to", name)) for name, word in words.items()}
+    width = width_of_output(os.environ)
+    return _each(chosen, told, lambda report: letters_form(report, rules, sent_to, width), str, job)
 
 
 def _each(

@@ -200,7 +200,7 @@ def test_the_page_is_one_file_and_the_same_again(run: Run, plan: str, tmp_path: 
     words = ("review", plan, "--as", "html", "--as-of", "2026-04-02")
     code, out, err = run(*words)
     assert (code, err) == (0, "") and out.startswith("<!DOCTYPE html>") and out == run(*words)[1]
-    assert run(*words, "--group", "room", "--into", "page.html")[0] == 0
+    assert run(*words, "--by", "room", "--into", "page.html")[0] == 0
     text = (tmp_path / "page.html").read_text(encoding="utf-8")
     assert text.count("<svg viewBox") == out.count("<svg viewBox") > 5 and "What to order" in text
 
