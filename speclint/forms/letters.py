@@ -40,13 +40,14 @@ def letters_form(report: Report, rules: Mapping[str, Rule], sent_to: Mapping[str
 
 def _letter(role: str, asked: Sequence[Question], report: Report, rules: Mapping[str, Rule], width: int) -> list[Row]:
     name = safe(report.plan) or "plan without a name"
+    against = among(report).removeprefix("among ")
     rows = [
         *labelled("to", f"the {safe(role)}", width, 0),
         *labelled("plan", f"{name} ({safe(report.file)}), {stage_words(report)}", width, 0),
         *(labelled("date", safe(report.as_of), width, 0) if report.as_of else ()),
         EMPTY,
         *paragraph(
-            f"The plan was held against {among(report).removeprefix('among ')}. It leaves open {counted(len(asked), 'matter')} that you can settle. "
+            f"The plan was held against {against}. It leaves open {counted(len(asked), 'matter')} that you can settle. "
             "Please answer on the lines and send this sheet back.",
             width,
         ),
