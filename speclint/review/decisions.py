@@ -21,12 +21,16 @@ def apply_decisions(
     """
     told: list[str] = []
     found = list(settled)
+    items = {same(one.name) for one in walk(root) if one.kind == "submittal"}
     for section in walk(root):
         if section.kind != "decision":
             continue
         which, what = _text(section, "decision.which") or section.name, _text(section, "decision.what")
         who = _text(section, "decision.role") or roles.get(same(_text(section, "decision.name")), "")
         when = section.get("decision.when")
+        if same(which) in items:
+            told.append(f'decision "{section.name}" is on submittal "{which}"')
+            continue
         if not what or not who:
             told.append(f'decision "{section.name}" settles nothing: it must say what was decided and by whom')
             continue

@@ -7,7 +7,7 @@ import pytest
 from speclint.files.product_data import submittal_data
 from speclint.kernel.faults import UsageFault
 from speclint.review.report import DOES_NOT_APPLY, FAILS, MEETS, NOT_SHOWN
-from speclint.review.run import Options
+from speclint.review.run import Options, review
 from speclint.works.goods import knowledge
 from speclint.works.handed import Item, Package
 from speclint.works.submittal import MOST_ITEMS, review_submittal
@@ -77,6 +77,12 @@ def test_a_substitution_is_always_a_question_until_somebody_decides(offered: str
     assert taken.summary == "exceptions noted"
     refused = only(reviewed(text + 'decision "d" for "pan"\n  which "m"\n  what refused\n  who designer\n'))
     assert refused.summary == "open questions"
+
+
+def test_a_review_of_the_plan_tells_that_the_decision_is_on_a_submittal() -> None:
+    text = 'submittal "m" for "pan"\n  mortar A118.4\ndecision "d" for "pan"\n  which "m"\n  what accepted\n  who designer\n'
+    report = review(plan_of(SPEC + text, shipped_kit()), shipped_kit(), Options(as_of="2026-06-01"))
+    assert report.decisions == ('decision "d" is on submittal "m"',)
 
 
 def test_a_decision_takes_what_does_not_meet_and_shows_it() -> None:
