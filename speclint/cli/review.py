@@ -92,7 +92,7 @@ def job_of(chosen: argparse.Namespace, held: ExitStack) -> Job:
         settings=Options(
             stage=stage_of(chosen.stage, kit),
             as_of=day(chosen.as_of, os.environ),
-            working=chosen.show_working,
+            working=chosen.show_working or chosen.form == "html",
             roles=roles_of(policy, kit),
         ),
         bar=_bar(chosen, project, kit),
@@ -187,7 +187,7 @@ def _page(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
 
     everything = list(told)
     codes = tuple(_code(job, one) for one in everything)
-    put(page_of(everything, job.kit.catalogue, _GROUPS.get(chosen.by, "weight")), chosen.into)
+    put(page_of(everything, job.kit, _GROUPS.get(chosen.by, "weight")), chosen.into)
     return worst(codes)
 
 

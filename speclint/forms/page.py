@@ -55,6 +55,8 @@ def _view(plan: PagePlan, mark: str, group: str, markup: Any) -> dict[str, Any]:
     contents += [(f"{mark}-questions", "Questions")] if view["letters"] else []
     contents += [(f"{mark}-drawings", "Drawings")] if view["drawings"] else []
     contents += [(f"{mark}-order", "What to order")] if view["order"] else []
+    contents += [(f"{mark}-sequence", "Order of work")] if view["sequences"] else []
+    contents += [(f"{mark}-workings", "Worked out")] if view["workings"] else []
     view["contents"] = contents + [(part["id"], part["name"]) for part in view["parts"]]
     return view
 

@@ -9,7 +9,7 @@ from speclint.forms.as_found import record_words
 from speclint.forms.phrases import counted, listed, phrase, sentence
 from speclint.forms.place import address_words, place_words, several_places
 from speclint.forms.safe import safe
-from speclint.forms.text_findings import finding_fields
+from speclint.forms.text_findings import finding_fields, instead_fields
 from speclint.forms.words import WEIGHTS, cost_words
 from speclint.review.report import KNOWN, Finding, Place, Question, Report
 from speclint.works.section_pins import numbered
@@ -92,7 +92,7 @@ def _finding(number: int, finding: Finding, home: str, mark: str) -> View:
         "outcome": finding.outcome,
         "where": place_words(Place(address, finding.span), home),
         "message": sentence(finding.message),
-        "fields": [*words, *finding_fields(finding, home), *varied],
+        "fields": [*words, *finding_fields(finding, home), *varied, *instead_fields(finding, home)],
     }
 
 

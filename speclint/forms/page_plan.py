@@ -12,9 +12,12 @@ from speclint.forms.phrases import counted, listed, phrase, sentence
 from speclint.forms.place import exact_words, several_places
 from speclint.forms.safe import safe
 from speclint.forms.section_drawing import section_drawings
+from speclint.forms.sequence_drawing import sequence_chart
+from speclint.forms.sequence_text import stage_told
 from speclint.forms.takeoff_text import ESTIMATE, amount_text, line_fields, packs_text
 from speclint.forms.words import among, stage_words
 from speclint.review.report import CLEAR, NOTED, Report
+from speclint.works.sequence import Sequence
 
 View = dict[str, Any]
 _MOST = 240
@@ -39,6 +42,8 @@ def plan_view(plan: PagePlan, mark: str, markup: Callable[[str], Any]) -> View:
         "drawings": drawings,
         "left_undrawn": f"{counted(left, 'more drawing')} by speclint section and speclint layout." if left else "",
         "parts": [] if report.fragment else list(_parts(report, mark)),
+        "sequences": [_sequence(one, f"{mark}-q{at}", markup) for at, one in enumerate(plan.sequences, 1)],
+        "workings": _workings(report),
         **_order(plan),
     }
 
@@ -88,6 +93,26 @@ def _order(plan: PagePlan) -> View:
         places.setdefault(line.place, []).append({**told, "fields": line_fields(line, system)})
     notes = " ".join(map(sentence, plan.takeoff.left_out))
     return {"order": rows, "lines": list(places.items()), "estimate": f"{ESTIMATE} {notes}".strip()}
+
+
+def _sequence(found: Sequence, mark: str, markup: Callable[[str], Any]) -> View:
+    """The order of work of one room: its chart, every step in words, and what is asked before the dates are sure."""
+    chart = sequence_chart(found)
+    rows = [(when, "; ".join((does, *details))) for when, does, details in map(stage_told, found.stages)]
+    rows += [(f"asked of: {ask.answers}", ask.text) for ask in found.asks]
+    rows += [("note", sentence(note)) for note in found.notes]
+    return {"name": found.room, "chart": markup(inline(chart, mark)) if chart is not None else "", "rows": rows}
+
+
+def _workings(report: Report) -> list[tuple[str, list[View]]]:
+    """Every computation by its address: what, result, inputs, formula in words."""
+    places: dict[str, list[View]] = {}
+    for one in report.workings:
+        inputs = ", ".join(f"{name} {figure}" for name, figure in one.inputs)
+        fields = [("from", inputs), ("by", sentence(one.formula))]
+        told = {"means": one.means, "result": one.result, "fields": fields}
+        places.setdefault(" / ".join(one.address), []).append(told)
+    return list(places.items())
 
 
 def _parts(report: Report, mark: str) -> Iterator[View]:

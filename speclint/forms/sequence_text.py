@@ -51,9 +51,8 @@ def _calendar(calendar: Calendar) -> str:
 
 def _stage(stage: Stage, start: str, width: int) -> list[Row]:
     """One step: its day at the left, what and where; below it the hours, waits and what stands against it."""
-    lead = _LEADS.get(stage.state, "" if stage.sure else "not before ")
-    said = f"  {lead}{day_text(stage.begins)}"
-    does = stage.step.does + (f" ({', '.join(map(safe, stage.where))})" if stage.where else "")
+    when, does, details = stage_told(stage, start)
+    said = f"  {when}"
     style = "callback" if stage.too_soon else "good" if stage.state in (DONE, BEFORE) else "strong"
     if width < _COLUMN + 30:
         column = 4
@@ -62,9 +61,19 @@ def _stage(stage: Stage, start: str, width: int) -> list[Row]:
         column = _COLUMN
         first, *rest = paragraph(does, width, column, style)
         rows = [(Piece(said.ljust(column), "faint"), first[1]), *rest]
-    for text in _details(stage, start):
+    for text in details:
         rows.extend(paragraph(text, width, column, "", 2))
     return rows
+
+
+def stage_told(stage: Stage, start: str = "") -> tuple[str, str, list[str]]:
+    """A step in words: when it begins, what and where it is, and its hours, waits and clashes.
+
+    ``start`` is the day against which it is told how late it is, where that is to be told.
+    """
+    lead = _LEADS.get(stage.state, "" if stage.sure else "not before ")
+    does = stage.step.does + (f" ({', '.join(map(safe, stage.where))})" if stage.where else "")
+    return f"{lead}{day_text(stage.begins)}", does, _details(stage, start)
 
 
 def _details(stage: Stage, start: str) -> list[str]:

@@ -97,22 +97,24 @@ def _finding(number: int, finding: Finding, home: str, width: int, weigh: bool =
         rows.extend(labelled("written", safe(finding.words), width, STEP))
     for label, text in finding_fields(finding, home):
         rows.extend(labelled(label, text, width, STEP))
-    if finding.instead or finding.squeezed[0]:
-        rows.extend(_instead(finding, home, width))
+    for label, text in instead_fields(finding, home):
+        rows.extend(labelled(label, text, width, STEP))
     return rows
 
 
-def _instead(finding: Finding, home: str, width: int) -> list[Row]:
-    """What would pass instead, as the lines to write; or the two rules between which nothing passes."""
+def instead_fields(finding: Finding, home: str) -> list[tuple[str, str]]:
+    """What would pass instead, as the lines to write, labelled; or the two rules between which nothing passes."""
     if not finding.instead:
         rule, text = finding.squeezed
         told = f"between {safe(finding.rule)} and {safe(rule)}: {line_to_write(text)} meets only that"
-        return labelled("squeezed", told, width, STEP)
-    rows: list[Row] = []
-    for number, edits in enumerate(finding.instead):
-        told = " and ".join(f"{edit_place(edit, home)}: {line_to_write(edit.text)}" for edit in edits)
-        rows.extend(labelled("or" if number else "instead", told, width, STEP))
-    return rows
+        return [("squeezed", told)] if rule else []
+    return [
+        (
+            "or" if number else "instead",
+            " and ".join(f"{edit_place(edit, home)}: {line_to_write(edit.text)}" for edit in edits),
+        )
+        for number, edits in enumerate(finding.instead)
+    ]
 
 
 def _head(lead: str, address: str, line: str, width: int) -> list[Row]:

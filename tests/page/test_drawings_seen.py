@@ -12,6 +12,7 @@ from speclint.files.plans import load_plan
 from speclint.forms.drawing import Drawing, Shape, svg
 from speclint.forms.layout_drawing import elevation
 from speclint.forms.section_drawing import section_drawings
+from speclint.forms.sequence_drawing import sequence_chart
 from speclint.review.kit import Kit
 from speclint.review.run import Options, review
 from speclint.review.show import system_of
@@ -19,8 +20,14 @@ from speclint.works.layout import layouts_of
 from speclint.works.reading import Reader
 from speclint.works.section import cuts_of
 from speclint.works.section_pins import pins_of
+from speclint.works.sequence import Calendar, sequence_of
+from speclint.works.steps import work_of
+from speclint.works.workdays import DAY, HOUR, Week
 from tests.page.conftest import EXAMPLES, Seen
 
+CALENDAR = Calendar(
+    Week(frozenset(range(5)), frozenset(), 8 * HOUR, 16 * HOUR), 20514 * DAY + 8 * HOUR, False, 20515 * DAY, {}
+)
 OVERLAPS = """
 const found = [], sheet = document.documentElement.viewBox.baseVal;
 for (const group of document.querySelectorAll('g[id]')) {
@@ -49,7 +56,11 @@ def drawn(path: Path, kit: Kit) -> list[Drawing]:
     drawings = [
         one for cut in cuts_of(plan, root, system) for one in section_drawings(cut, pins_of(cut, report), system)
     ]
-    return drawings + [elevation(one, system) for one in layouts_of(Reader(kit.catalogue, plan.root, system), root)]
+    reader, work = Reader(kit.catalogue, plan.root, system), work_of(kit.work)
+    drawings += [elevation(one, system) for one in layouts_of(reader, root)]
+    rooms = root.collections.get("rooms", ())
+    charts = (sequence_chart(sequence_of(reader, "", room, work, CALENDAR)) for room in rooms)
+    return drawings + [one for one in charts if one is not None]
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
