@@ -54,11 +54,11 @@ def told(report: Report) -> dict[tuple[str, tuple[str, ...]], int]:
     return found
 
 
-def asked(report: Report) -> dict[tuple[str, tuple[str, ...]], int]:
-    """The questions by fact and place, each with the most it weighs."""
+def asked(report: Report, open_before: frozenset[str] = frozenset()) -> dict[tuple[str, tuple[str, ...]], int]:
+    """The questions by fact and place, each with the most it weighs; none that bear only on rules open before."""
     found: dict[tuple[str, tuple[str, ...]], int] = {}
     for one in report.questions:
-        for place in one.places:
+        for place in () if open_before.issuperset(one.frees) else one.places:
             mark = (one.fact, place.address)
             found[mark] = max(found.get(mark, 0), WEIGHTS.index(one.weight) + 1)
     return found
@@ -77,6 +77,7 @@ def still(finding: Finding, report: Report) -> list[str]:
 def test_every_alternate_clears_its_finding_and_raises_none(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     before = reviewed(load_plan(str(path), shipped_kit()))
+    open_before = frozenset(rule for one in before.questions for rule in one.frees)
     for finding in before.findings:
         assert len(finding.instead) <= MOST
         for edits in finding.instead:
@@ -86,7 +87,7 @@ def test_every_alternate_clears_its_finding_and_raises_none(path: Path) -> None:
             assert [str(problem) for problem in changed.problems] == [], why
             assert still(finding, after) == [], why
             assert worse(told(before), told(after)) == [], why
-            assert worse(asked(before), asked(after)) == [], why
+            assert worse(asked(before), asked(after, open_before)) == [], why
             assert len(after.findings) < len(before.findings), why
 
 
