@@ -26,7 +26,7 @@ from speclint.review.report import Report
 from speclint.review.run import Options
 
 _FORMS = ("text", "lines", "letters", "html")
-_GROUPS = {"role": "role", "spec-part": "part", "room": "room"}  # with the name that the page gives it
+_HEADS = ("role", "spec-part", "room")
 _AS_FOUND = "findings recorded when the gate was adopted: check them, or rewrite their file (records, or strikes off)"
 _POLICY = "project file, own packs, as found and variances as they stood there, so that no change excuses itself"
 
@@ -50,7 +50,7 @@ def options() -> Parser:
     add("--changed-since", default="", metavar="REV", help="only plans that changed since, or include what changed")
     add("--policy-from", default="", metavar="REV", help=_POLICY)
     add("--alternates", action="store_true", help="say below a finding which other lines would pass instead")
-    add("--by", default="", choices=tuple(_GROUPS), help="text and html: findings by who acts, part of the spec, room")
+    add("--by", default="", choices=_HEADS, help="text and html: findings by who acts, part of the spec, room")
     add("--all-questions", action="store_true", help="show all open questions, not the first seven")
     add("--show-working", action="store_true", help="tell inputs, formula in words and result of every computation")
     add("--stdin-name", default="stdin", metavar="PATH", help="path that standard input stands for")
@@ -187,7 +187,7 @@ def _page(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
 
     everything = list(told)
     codes = tuple(_code(job, one) for one in everything)
-    put(page_of(everything, job.kit, _GROUPS.get(chosen.by, "weight")), chosen.into)
+    put(page_of(everything, job.kit, chosen.by or "weight"), chosen.into)
     return worst(codes)
 
 

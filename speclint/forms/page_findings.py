@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from speclint.forms.as_found import record_words
+from speclint.forms.heads import ANYONE, HEADS, PARTS
 from speclint.forms.phrases import counted, listed, phrase, sentence
-from speclint.forms.place import address_words, place_words, several_places
+from speclint.forms.place import place_words, several_places
 from speclint.forms.safe import safe
 from speclint.forms.text_findings import finding_fields, instead_fields
 from speclint.forms.words import WEIGHTS, cost_words
@@ -15,8 +16,6 @@ from speclint.review.report import KNOWN, Finding, Place, Question, Report
 from speclint.works.section_pins import numbered
 
 View = dict[str, Any]
-_PARTS = {1: "part 1, general", 2: "part 2, products", 3: "part 3, execution"}
-_ANYONE = "anyone on the job"
 _LOOK_UP = {  # what answers a question without a person
     "tape measure": "To measure on the job",
     "box label": "To read on the box of tile",
@@ -27,17 +26,12 @@ _LOOK_UP = {  # what answers a question without a person
 }
 _LONG = 300
 """Findings and questions beyond which a browser need not lay out what is not in view."""
-GROUPS: Mapping[str, tuple[str, Callable[[Finding], str]]] = {
-    "weight": ("By what it costs", lambda one: one.weight),
-    "role": ("By who acts", lambda one: one.acts or _ANYONE),
-    "part": ("By part of the specification", lambda one: _PARTS.get(one.spec_part, "no part")),
-    "room": ("By room", lambda one: _room(one)),
-}
-_FIRST = {"weight": WEIGHTS, "part": tuple(_PARTS.values())}
+_COSTS = "weight"
+GROUPS = (_COSTS, *HEADS)
 
 
 def findings_view(report: Report, mark: str, group: str) -> View:
-    """What the page tells of findings and questions; ``mark`` begins every id, ``group`` is a key of GROUPS."""
+    """What the page tells of findings and questions; ``mark`` begins every id, ``group`` one of GROUPS."""
     every = () if report.fragment else numbered(report)
     groups = [
         {
@@ -49,7 +43,7 @@ def findings_view(report: Report, mark: str, group: str) -> View:
         for at, (name, found) in enumerate(_grouped(every, group), 1)
     ]
     letters = _letters(report, mark)
-    others = [name for name in GROUPS if name != group] if every else []
+    others = [name for name in HEADS if name != group] if every else []
     return {
         "groups": groups,
         "indexes": [_index(every, name, mark, letters if name == "role" else []) for name in others],
@@ -61,20 +55,17 @@ def findings_view(report: Report, mark: str, group: str) -> View:
 
 
 def _grouped(findings: Sequence[tuple[int, Finding]], group: str) -> list[tuple[str, list[tuple[int, Finding]]]]:
-    found: dict[str, list[tuple[int, Finding]]] = {name: [] for name in _FIRST.get(group, ())}
+    first = WEIGHTS if group == _COSTS else tuple(PARTS.values()) if group == "spec-part" else ()
+    found: dict[str, list[tuple[int, Finding]]] = {name: [] for name in first}
     for number, one in findings:
-        found.setdefault(GROUPS[group][1](one), []).append((number, one))
+        head = one.weight if group == _COSTS else HEADS[group][1](one)
+        found.setdefault(head, []).append((number, one))
     return [(name, rows) for name, rows in found.items() if rows]
 
 
 def _said(group: str, name: str, number: int, stage: str) -> str:
     told = counted(number, "finding")
-    return f"{told}, {cost_words(name, stage)}" if group == "weight" else told
-
-
-def _room(finding: Finding) -> str:
-    address = finding.places[0].address if finding.places else ()
-    return address_words(address[:1])
+    return f"{told}, {cost_words(name, stage)}" if group == _COSTS else told
 
 
 def _finding(number: int, finding: Finding, home: str, mark: str) -> View:
@@ -104,7 +95,7 @@ def _index(findings: Sequence[tuple[int, Finding]], group: str, mark: str, lette
         for name, found in _grouped(findings, group)
     ]
     rows += [(name, [], letter) for name, letter in to.items()]
-    return {"id": f"{mark}-by-{group}", "name": GROUPS[group][0], "rows": rows}
+    return {"id": f"{mark}-by-{group}", "name": HEADS[group][0], "rows": rows}
 
 
 def _letters(report: Report, mark: str) -> list[View]:
@@ -116,8 +107,8 @@ def _letters(report: Report, mark: str) -> list[View]:
     return [
         {
             "id": f"{mark}-l{at}",
-            "answers": answers or _ANYONE,
-            "to": _LOOK_UP.get(answers, f"To the {answers}" if answers else f"To {_ANYONE}"),
+            "answers": answers or ANYONE,
+            "to": _LOOK_UP.get(answers, f"To the {answers}" if answers else f"To {ANYONE}"),
             "opening": _opening(len(questions), answers in _LOOK_UP),
             "questions": [_question(one, report.file) for one in questions],
         }
@@ -155,7 +146,7 @@ def _counts(
     """The numbers at the head of the page, each leading to what it counts."""
     if report.fragment:
         return []
-    starts = {one["name"]: one["id"] for one in groups} if group == "weight" else {}
+    starts = {one["name"]: one["id"] for one in groups} if group == _COSTS else {}
     found = []
     for weight in WEIGHTS:
         number = sum(one.weight == weight for _, one in every)

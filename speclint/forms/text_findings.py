@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from speclint.forms.as_found import record_words
 from speclint.forms.cites import cites_words
+from speclint.forms.heads import HEADS
 from speclint.forms.phrases import counted, listed, phrase, sentence
 from speclint.forms.place import address_words, edit_place, exact_words, line_to_write, line_words, several_places
 from speclint.forms.rows import EMPTY, Piece, Row, across, labelled, paragraph
@@ -53,17 +54,9 @@ def _groups(report: Report, by: str) -> list[tuple[str, str, str, list[Finding]]
         return [(name, name, f", {cost_words(name, report.stage)}", group) for name, group in groups if group]
     named: dict[str, list[Finding]] = {}
     for finding in findings:
-        named.setdefault(_GROUP_OF[by](finding), []).append(finding)
+        named.setdefault(HEADS[by][1](finding), []).append(finding)
     order = sorted(named) if by == "spec-part" else list(named)
     return [("strong", name, "", named[name]) for name in order]
-
-
-_SPEC_PARTS = {1: "part 1, general", 2: "part 2, products", 3: "part 3, execution"}
-_GROUP_OF: dict[str, Callable[[Finding], str]] = {
-    "role": lambda one: safe(one.acts),
-    "spec-part": lambda one: _SPEC_PARTS.get(one.spec_part, "no part"),
-    "room": lambda one: address_words(one.places[0].address[:1] if one.places else ()),
-}
 
 
 def as_found_rows(report: Report, width: int) -> list[Row]:

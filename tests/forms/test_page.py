@@ -11,6 +11,7 @@ from html.parser import HTMLParser
 import pytest
 
 from speclint.files.templates import templates
+from speclint.forms.heads import HEADS
 from speclint.forms.page import TEMPLATES, page
 from speclint.forms.page_findings import GROUPS
 from speclint.forms.page_values import PagePlan
@@ -95,7 +96,7 @@ def test_every_finding_is_told_once_whatever_the_group(group: str) -> None:
         assert part.rstrip(".") in said
     for name, version, mark in FULL.packs:
         assert f"{name} {version}" in said and mark in said
-    assert [GROUPS[one][0] in said for one in GROUPS] == [one != group for one in GROUPS]
+    assert [HEADS[one][0] in said for one in HEADS] == [one != group for one in HEADS]
 
 
 @pytest.mark.parametrize("one", [CLEAN, BROKEN, PIECE, RECORDED, FULL])
