@@ -12,6 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.forms.reports import finding, line, report
+from tests.forms.test_page import HOSTILE, written
 from tests.page.conftest import EXAMPLES, Seen
 from tests.page.pages import page_of_file
 
@@ -106,3 +108,23 @@ def test_the_validator_finds_nothing(tmp_path: Path) -> None:
         [str(program), "*.html"], cwd=tmp_path, capture_output=True, text=True, timeout=600, check=False
     )
     assert found.returncode == 0, found.stdout[-3000:]
+
+
+def test_ten_thousand_findings_and_hostile_texts_do_no_harm(browser: Seen, tmp_path: Path) -> None:
+    pytest.importorskip("jinja2", reason="the page needs jinja2: pip install 'speclint[report]'")
+    file = tmp_path / "page.html"
+    evil = [finding(rule=f"rule-{at}", message=text, words=text, acts=text) for at, text in enumerate(HOSTILE)]
+    many = [
+        finding(rule=f"rule-{at}", message="x" * 400 if at % 7 == 0 else "short", span=line(at))
+        for at in range(1, 10_001)
+    ]
+    file.write_text(written(report(findings=(*evil, *many), plan=HOSTILE[0])), encoding="utf-8")
+    for width in WIDTHS:
+        browser.open(file, width)
+        assert browser.ask("return document.documentElement.scrollWidth") <= width
+    assert browser.ask("return document.title") == HOSTILE[0]
+    assert browser.ask("return document.querySelectorAll('.finding').length") == 10_000 + len(HOSTILE)
+    assert browser.ask("return document.querySelectorAll('script, img, iframe').length") == 0
+    assert browser.complaints() == [] and browser.requests() == [file.resolve().as_uri()]
+    browser.ask("location.hash = '#p1-f9000'")
+    assert browser.ask("return Math.abs(document.getElementById('p1-f9000').getBoundingClientRect().top)") < 900
