@@ -23,7 +23,7 @@ from speclint.works.section import cuts_of
 from speclint.works.section_pins import Pin, pins_of
 from speclint.works.section_values import Cut
 
-FORMS = ("text", "svg")
+FORMS = ("text", "json", "svg")
 _SETTLED = {  # what `review` asks besides, as this command has it
     "as_found": "off", "changed_since": "", "policy_from": "", "stop_at": "", "stop_on": "",
     "alternates": False, "show_working": False,
@@ -60,6 +60,7 @@ def options() -> Parser:
 def run(chosen: argparse.Namespace) -> int:
     """Cut every plan that can be read; exit code 2 when one could not be."""
     codes: list[int] = [0]
+    not_read: list[tuple[str, str]] = []
     shown: list[Shown] = []
     with ExitStack() as held:
         job = job_of(chosen, held)._replace(keeps=True)
@@ -67,11 +68,16 @@ def run(chosen: argparse.Namespace) -> int:
             codes.append(one.code)
             if one.report is None:
                 tell(f"{one.file}: {one.why}")
+                not_read.append((one.file, one.why))
             elif one.plan is not None and not one.plan.fragment:
                 shown.extend(_of_plan(one.plan, None if chosen.without_findings else one.report, job.kit.catalogue))
     shown = _wanted(shown, chosen.assembly)
     if chosen.form == "svg":
         _draw(shown, chosen.into)
+    elif chosen.form == "json":
+        from speclint.forms.section_json import section_json
+
+        put(section_json([(name, cut, pins) for name, _, cut, pins in shown], not_read), chosen.into)
     else:
         put(_text(chosen, shown), chosen.into)
     return max(codes)

@@ -40,13 +40,16 @@ def _x(moment: float, first: int, last: int) -> float:
 
 
 def _days(first: int, last: int, top: float) -> list[Shape]:
-    """The dates of a few days above the chart."""
+    """The dates of a few days above the chart, as many as stand clear of one another."""
     shapes: list[Shape] = []
+    free = 0.0
     for day in _marked(first, last):
         x, text = _x(day, first, last), day_text(day * DAY)
         shapes.append(Shape("line", (x, top, x, top + 1.2), "line"))
-        if x + text_width(text, _SIZE) <= WIDE - EDGE:
+        end = x + text_width(text, _SIZE)
+        if free <= x and end <= WIDE - EDGE:
             shapes.append(Shape("text", (x, top - 1), "faint", text, _SIZE))
+            free = end + 2
     return shapes
 
 

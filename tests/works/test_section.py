@@ -5,9 +5,12 @@ Expected figures: geometry worked by hand beside each test; the fall of 1/4 in p
 
 from __future__ import annotations
 
+import json
 from fractions import Fraction
+from pathlib import Path
 from xml.etree import ElementTree
 
+import jsonschema
 import pytest
 
 from speclint.calc.trowel import bed_from_notch, ridge_in_joint, ridge_reach
@@ -15,6 +18,7 @@ from speclint.facts.build import build_subjects
 from speclint.forms.drawing import Drawing, Shape, svg
 from speclint.forms.rows import plain
 from speclint.forms.section_drawing import pictures_of, section_drawings
+from speclint.forms.section_json import section_json
 from speclint.forms.section_text import section_rows
 from speclint.forms.sheet import Picture
 from speclint.review.kit import Kit
@@ -25,7 +29,7 @@ from speclint.works.section_pins import WHOLE, numbered, pins_of
 from speclint.works.section_values import Cut
 from tests.plan.reading import plan_of
 
-MM = Fraction(1, 1000)
+ROOT = Path(__file__).resolve().parents[2]
 PAN = """plan "Mill Lane"
   stage            before tile
 room "bath"
@@ -242,3 +246,17 @@ def test_hostile_names_stay_text_in_a_cut(kit: Kit) -> None:
     root = ElementTree.fromstring(svg(section_drawings(cut, (), "inch")))
     assert not [one for one in root.iter() if one.tag.endswith("script")]
     assert any("<script>" in (one.text or "") for one in root.iter())
+
+
+def test_json_holds_its_schema_and_its_figures(kit: Kit) -> None:
+    plan = plan_of(PAN, kit)
+    report = review(plan, kit, Options(as_of="2026-04-02"))
+    (cut,) = cuts_of(plan, build_subjects(plan, kit.catalogue))
+    schema = json.loads((ROOT / "shared/schemas/section.json").read_text(encoding="utf-8"))
+    jsonschema.Draft7Validator.check_schema(schema)
+    text = section_json([("Mill Lane", cut, pins_of(cut, report)), ("b", cut_of(BARE, kit), ())], [("c", "gone")])
+    found = json.loads(text)
+    jsonschema.validate(found, schema)
+    assert text.isascii() and found["cuts"][0]["pan"]["rise"]["least"] == pytest.approx(0.75 * 0.0254)
+    assert found["cuts"][0]["joint"]["width"] == {"least": 0.003175, "most": 0.003175}
+    assert found["cuts"][1]["pan"] is None and found["cuts"][1]["joint"]["width"] is None
