@@ -11,7 +11,7 @@ from speclint.facts.subject import Subject, section_of
 from speclint.kernel.span import Span
 from speclint.kernel.values import Absent, Between, Cases, Known, Single, Unknown, ValueSet
 from speclint.packs.rule import Rule
-from speclint.review.show import FINEST, show
+from speclint.review.show import FINEST, in_units_of, show
 
 PLACE = "place"  # where the subject stands
 HOLE = re.compile(r"\{([a-z0-9.\- ]+)(?:\|([^{}|]*))?\}")
@@ -92,7 +92,8 @@ def _picked(value: ValueSet, decision: Decision) -> Single:
 
 def _shown(hole: str, value: ValueSet, rule: Rule, catalogue: Catalogue, system: str, finer: int) -> str:
     if hole.startswith("limit."):
-        return _limit(hole.removeprefix("limit."), value, rule)
+        text = _limit(hole.removeprefix("limit."), value, rule)
+        return text + in_units_of(system, text, value, catalogue.words.units)
     return show(value, catalogue.find(hole), catalogue, system, finer)
 
 

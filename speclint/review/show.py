@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from speclint.facts.catalogue import Catalogue, Fact
 from speclint.facts.subject import Subject
-from speclint.kernel.quantity import Unit, figure, from_base, nearest
+from speclint.kernel.quantity import Unit, Units, figure, from_base, nearest
 from speclint.kernel.values import (
     ASSUMED,
     STATED,
@@ -88,6 +88,19 @@ def number(value: Number, fact: Fact | None, catalogue: Catalogue, system: str, 
     text = figure(shown, unit, places if not unit.fractions else 1 + finer)
     about = "" if _says(text, exact, unit) else "about "
     return f"{about}{text}{unit_text(unit.name)}"
+
+
+def in_units_of(system: str, text: str, value: ValueSet, units: Units) -> str:
+    """`` (about 381 mm)`` after a figure written in units of the other system, else nothing."""
+    written = units.unit(text.partition(" ")[2])
+    if written is None or written.system in ("", system) or not isinstance(value, Known):
+        return ""
+    unit = next((one for one in units.dimensions[written.dimension].units if one.system == system), None)
+    if unit is None or isinstance(value.value, str):
+        return ""
+    exact = from_base(value.value, unit)
+    told = figure(exact, unit, 1 if exact < 100 else 0)
+    return f" ({'' if _says(told, exact, unit) else 'about '}{told}{unit_text(unit.name)})"
 
 
 def duration(seconds: Number) -> str:

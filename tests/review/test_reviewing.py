@@ -195,6 +195,18 @@ def test_metric_plans_are_answered_in_metric(kit: Kit) -> None:
     assert found is not None and " mm" in found.message and " in " not in found.message.replace(" in the ", " ")
 
 
+def test_a_limit_in_other_units_is_told_in_the_plans_own_besides(kit: Kit) -> None:
+    """1 in is 25.4 mm and 1 ft 304.8 mm by definition (NIST SP 811, B.8)."""
+    uneven = 'plan "p"\nroom "hall"\nassembly "walls" in "hall"\n surface wall\n tile porcelain, 600 x 600 mm\n flatness 8 mm in 3 m\n'
+    found = finding(report_of(uneven, kit), "base-not-flat-for-large-tile")
+    assert found is not None and "1/8 in (about 3.2 mm) in 10 ft (3048 mm)" in found.message
+    inches = finding(
+        report_of(uneven.replace("600 x 600 mm", "24 x 24 in").replace("8 mm in 3 m", "3/8 in in 10 ft"), kit),
+        found.rule,
+    )
+    assert inches is not None and "(" not in inches.message
+
+
 def test_what_is_left_to_others_is_one_question_a_line_and_to_a_document_one_in_all(kit: Kit) -> None:
     left = " mortar by section 09 30 00\n grout by section 09 30 00\n trowel by others\n"
     asked = [one for one in report_of(WALLS + left, kit).questions if one.answers == "designer"]
