@@ -24,7 +24,8 @@ def read_left_out(lines: Mapping[str, str], kit: Kit) -> tuple[Entry, ...]:
     if draft.problems:
         raise PackFault(*(Problem(one.span, f"under left out: {one.message}") for one in draft.problems))
     filed = [entry for entry in rows if any(fact.startswith("include.") for fact in entry.facts)]
-    if len(draft.sections) != 1 or len(rows) != len(lines) or filed:
+    told = {entry.span.line for entry in rows}  # a line may tell several codes, each with its edition
+    if len(draft.sections) != 1 or len(told) != len(lines) or filed:
         raise PackFault(Problem((filed or rows)[0].span, "under left out: only lines that a plan may leave out"))
     return tuple(rows)
 

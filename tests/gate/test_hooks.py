@@ -116,7 +116,7 @@ def script(shell: str, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Pa
 @pytest.mark.parametrize(
     ("words", "offered"),
     [
-        ("re", ["review"]),
+        ("rev", ["review"]),
         ("review --as s", ["sarif", "summary"]),
         ("review --as-found ", ["check", "rewrite", "off"]),
         ("review --changed", ["--changed-since"]),
