@@ -136,6 +136,16 @@ def test_a_wait_that_nobody_told_is_asked_and_what_follows_is_not_before(kit: Ki
     assert "not before Thu 2026-03-05" in plain(sequence_rows([found], Calendar(WORKWEEK, 0, True, 0, {}), 80))
 
 
+@pytest.mark.parametrize(("lead", "sure"), [("", False), (", glass lead 14 days", True)])
+def test_the_lead_of_the_glass_settles_its_date_for_the_whole_room(kit: Kit, lead: str, sure: bool) -> None:
+    """Common practice: glass is measured on finished tile, so its lead counts from the grout, told once for the room."""
+    text = PLAN.replace("  exposure         wet\n", f"  exposure  wet\n  entry     fixed glass{lead}\n")
+    found = by_name(sequences(text, kit)[0])
+    assert found["glass"].sure is sure
+    if sure:
+        assert found["glass"].begins >= found["grout"].ends + 14 * DAY
+
+
 def test_fast_mortar_follows_its_sheet_alone(kit: Kit) -> None:
     text = PLAN.replace("no F", "F").replace("24 h before grout", "3 h before grout")
     (found,) = sequences(text, kit)
