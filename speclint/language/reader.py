@@ -148,7 +148,7 @@ def _line(scan: Scan, text: str, number: int, file: str, driver: Driver, problem
 
 
 def _piecewise(scan: Scan, text: str, number: int) -> _Phrases:
-    """The phrases of a refused line: each comma with nothing beside it stands as a bad token."""
+    """The phrases of a refused line: each comma with nothing beside it, or a run of them, stands as a bad token."""
     phrases: list[tuple[Token, ...]] = []
     phrase: list[Token] = []
     tokens = iter(scan.tokens)
@@ -157,6 +157,8 @@ def _piecewise(scan: Scan, text: str, number: int) -> _Phrases:
     for letter in scan.letters:
         if letter == ",":
             column = text.index(",", column) + 1
+            if parting and phrases and _is_stray(phrases[-1]):
+                continue  # a run of commas is one slip
             if parting:
                 which = "between" if phrases else "first"
                 phrases.append((Token("bad", ",", advice("stray", which), number, column, column + 1),))
@@ -170,9 +172,13 @@ def _piecewise(scan: Scan, text: str, number: int) -> _Phrases:
             parting = False
     if phrase:
         phrases.append(tuple(phrase))
-    elif not (phrases and phrases[-1][-1].kind == "bad" and phrases[-1][-1].text == ","):
+    elif not (phrases and _is_stray(phrases[-1])):
         phrases.append((Token("bad", ",", advice("stray", "last"), number, column, column + 1),))
     return tuple(phrases)
+
+
+def _is_stray(phrase: tuple[Token, ...]) -> bool:
+    return phrase[-1].kind == "bad" and phrase[-1].text == ","
 
 
 def capped(problems: list[Problem], file: str) -> tuple[Problem, ...]:
