@@ -9,7 +9,7 @@ from speclint.facts.compute import compute
 from speclint.facts.layers_built import layers_built
 from speclint.facts.settled import is_made, settled
 from speclint.facts.subject import Subject
-from speclint.kernel.values import Absent, Known, ValueSet
+from speclint.kernel.values import DEMANDED, Absent, Known, Unknown, ValueSet
 from speclint.plan.sections import ANEW, Entry
 from speclint.plan.tree import Node, Plan, same
 from speclint.plan.vocabulary import Key, Vocabulary
@@ -177,10 +177,19 @@ def _items(entries: list[Entry], outer: Subject, measured: bool) -> tuple[tuple[
             at = next(higher, at)
         items.insert(at, item)
     for place, item in enumerate(items):
-        position = f"{item.kind.replace(' ', '-')}.position"
-        if position in outer.catalogue.facts:
-            item.cache[position] = Known(place + 1)
+        kind = item.kind.replace(" ", "-")
+        if f"{kind}.position" in outer.catalogue.facts:
+            item.cache[f"{kind}.position"] = Known(place + 1)
+        if f"{kind}.there" in outer.catalogue.facts and _tells(item):
+            item.cache[f"{kind}.there"] = Known(True)
     return tuple(items), frozenset(denied)
+
+
+def _tells(item: Subject) -> bool:
+    """Whether a line tells more than that nobody knows, or others do: what is told of somehow is there."""
+    views = {view for _, view in item.catalogue.words.views}
+    said = [value for fact, value in item.own.items() if fact not in views]
+    return not said or any(not isinstance(one, Unknown) or one.origin == DEMANDED for one in said)
 
 
 def _every_word(entry: Entry, catalogue: Catalogue) -> Iterator[str]:
