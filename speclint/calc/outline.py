@@ -74,6 +74,33 @@ def mean_distance(outline: Outline, drain: Point) -> Metres:
     return sum(_radius_integral(drain, a, b) for a, b in _sides(outline)) / area
 
 
+def area_in_box(outline: Outline, corner: Point, across: Metres, along: Metres) -> SquareMetres:
+    """Area in square metres that an outline has in common with an upright box: its lowest corner and its two sides.
+
+    The outline is cut along each side of the box in turn; the edges that run to and fro on a side of the box enclose
+    nothing. Raises OutOfRange for a bad outline or box. Source: plane geometry, a polygon clipped by half planes.
+    """
+    _checked(outline)
+    positive("length", box_across=across, box_along=along)
+    kept = list(outline)
+    for axis, (least, size) in enumerate(zip(corner, (across, along), strict=True)):
+        kept = _kept(_kept(kept, axis, least, 1), axis, least + size, -1)
+    return abs(sum(_cross(a, b) for a, b in pairwise((*kept, *kept[:1])))) / 2
+
+
+def _kept(corners: list[Point], axis: int, limit: float, way: int) -> list[Point]:
+    """What lies above (``way`` 1) or below (-1) a limit along one axis."""
+    found: list[Point] = []
+    for a, b in pairwise((*corners[-1:], *corners)):
+        above_a, above_b = way * (a[axis] - limit), way * (b[axis] - limit)
+        if above_a * above_b < 0:
+            share = above_a / (above_a - above_b)
+            found.append((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+        if above_b >= 0:
+            found.append(b)
+    return found
+
+
 def _checked(outline: Outline) -> None:
     between("count", 1 + 2, _CORNERS, corners_of_the_outline=len(outline))
     for x, y in outline:

@@ -26,7 +26,8 @@ def elevation(layout: SurfaceLayout, system: str) -> Drawing:
     shapes = [Shape("text", (_EDGE, 5.5 + _ROW * at), "head", row) for at, row in enumerate(head)]
     size = f"{tape_text(layout.width, system)} x {tape_text(layout.height, system)}; scale {scale.text}"
     shapes.append(Shape("text", (_EDGE, 5.5 + _ROW * len(head)), "faint", size, _SMALL))
-    shapes += [place.rect((Fraction(0), Fraction(0), layout.width, layout.height), "face"), *_tiles(place, layout)]
+    edge, tiles = place.edge(layout), _tiles(place, layout)
+    shapes += [*tiles, edge] if layout.corners else [edge, *tiles]
     shapes += [*_axis(place, layout), *_openings(place, layout, system), *_pole(place, layout, system)]
     below = place.top + scale.paper(layout.height) + 4
     foot, bottom = _foot(layout, system, below, place)
@@ -50,6 +51,12 @@ class _Place:
         left, foot, width, height = box
         paper = (self.x(left), self.y(foot + height), self.scale.paper(width), self.scale.paper(height))
         return Shape("rect", paper, style)
+
+    def edge(self, layout: SurfaceLayout) -> Shape:
+        corners = (*layout.corners, *layout.corners[:1])
+        if not corners:
+            return self.rect((Fraction(0), Fraction(0), layout.width, layout.height), "face")
+        return Shape("open", tuple(figure for x, y in corners for figure in (self.x(x), self.y(y))), "strong")
 
 
 def _tiles(place: _Place, layout: SurfaceLayout) -> list[Shape]:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from speclint.facts.subject import Subject
 from speclint.kernel.values import Known
 from speclint.works.lines import Input
+from speclint.works.outlined import Outlined, outlined
 from speclint.works.parts import HIGH, HOLES, WIDE, Hole, hole_of, kind_of, sides_of, size_of, stands_in, title_of
 from speclint.works.reading import LONGEST, Reach, Reader, word
 
@@ -34,6 +35,7 @@ class Face(NamedTuple):
     missing: tuple[str, ...]
     many: int = 1
     takes: bool = False
+    outline: Outlined | None = None
 
 
 def faces_of(reader: Reader, assembly: Subject) -> tuple[Face, ...]:
@@ -83,15 +85,23 @@ def _surface(reader: Reader, assembly: Subject, surface: Subject, holes: tuple[H
     name, sort = name_of(surface), word(surface, "surface.sort")
     missing: list[str] = []
     width, height = reader.reach(surface, "surface.told-across"), reader.reach(surface, "surface.told-along")
+    outline = outlined(reader, surface, name, missing)
+    if outline is not None:
+        width, height = Reach(outline.width, outline.width), Reach(outline.height, outline.height)
     height = _tiled(reader, assembly, sort, height)
     area = reader.reach(surface, "surface.area")
     steps: list[Input] = []
     if area is not None:
         steps.append(Input(f"{name}, as written", area, "area"))
+    elif outline is not None and height is not None and height.high < outline.height and not outline.plain:
+        missing.append(f"the outline of {name} as high as its tile goes")
+    elif outline is not None and not outline.plain:
+        area = Reach(outline.area, outline.area)
+        steps.append(Input(f"{name}, by its {len(outline.corners)} corners", area, "area"))
     elif width is not None and height is not None:
         area = width.times(height)
         steps += [Input(f"{name}, wide", width, "size"), Input(f"{name}, high or long", height, "size")]
-    else:
+    elif not missing:
         facts = (("surface.told-across", width), ("surface.told-along", height))
         missing.extend(f"{reader.means(fact)} ({name})" for fact, told in facts if told is None)
     missing.extend(_absurd(name, width, height))
@@ -99,7 +109,9 @@ def _surface(reader: Reader, assembly: Subject, surface: Subject, holes: tuple[H
         area = _less(reader, area, hole, width, steps, missing)
     if any(side is not None and not 0 < side.low <= side.high <= LONGEST for side in (width, height)):
         area = None
-    return Face(assembly, surface, name, sort, width, height, area, holes, tuple(steps), tuple(missing))
+    return Face(
+        assembly, surface, name, sort, width, height, area, holes, tuple(steps), tuple(missing), outline=outline
+    )
 
 
 def _tiled(reader: Reader, assembly: Subject, sort: str, height: Reach | None) -> Reach | None:

@@ -9,6 +9,7 @@ from speclint.facts.subject import Subject
 from speclint.kernel.faults import OutOfRange
 from speclint.works.around import Around, Fitting, around, fittings_of, placed
 from speclint.works.faces import UPRIGHT, Face, faces_of
+from speclint.works.outlined import Corner, within
 from speclint.works.parts import title_of
 from speclint.works.pieces import Box, Count, Piece, count, lay
 from speclint.works.reading import LONGEST, Reach, Reader, flag
@@ -29,7 +30,8 @@ class SurfaceLayout(NamedTuple):
     """The layout of one surface, in metres; ``ways`` is empty and ``missing`` says why where it cannot be laid out.
 
     ``across`` and ``up`` are ranked ways, the first of each is drawn. ``turned`` are those with the tile turned.
-    ``marks`` are the tops of the courses above the foot of the surface.
+    ``marks`` are the tops of the courses above the foot of the surface. ``corners`` are those of a face that is no
+    rectangle.
     """
 
     address: tuple[str, ...]
@@ -48,6 +50,7 @@ class SurfaceLayout(NamedTuple):
     counted: Count | None
     notes: tuple[str, ...]
     missing: tuple[str, ...]
+    corners: tuple[Corner, ...] = ()
 
 
 def layouts_of(reader: Reader, root: Subject) -> tuple[SurfaceLayout, ...]:
@@ -111,6 +114,10 @@ def _laid(reader: Reader, face: Face, width: Fraction, height: Fraction, setting
     )
     pieces = lay(run.runs, course, tuple(box for hole, box in boxes if not hole.optional))
     notes = [*_notes(setting, upright), *(f"{title_of(one.part)} is not placed: say from left and up" for one in loose)]
+    shape = face.outline if face.outline is not None and not face.outline.plain else None
+    if pieces and shape is not None:
+        pieces = within(shape, pieces)
+        notes.append("laid out over the whole width and length; pieces outside the outline are left out")
     if not pieces:
         notes.append("too many pieces to list: counted by courses, without openings")
     return SurfaceLayout(
@@ -130,6 +137,7 @@ def _laid(reader: Reader, face: Face, width: Fraction, height: Fraction, setting
         counted=count(run.runs, course, pieces, reader.table("layout.kerf").low),
         notes=tuple(notes),
         missing=(),
+        corners=shape.corners if shape is not None else (),
     )
 
 

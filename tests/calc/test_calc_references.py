@@ -191,6 +191,18 @@ def test_outline_against_plane_geometry(seed: int) -> None:
     assert outline.mean_distance(corners, place) == pytest.approx(found / hull.area, rel=1e-6)
 
 
+@pytest.mark.parametrize("seed", range(12))
+def test_area_in_a_box_against_plane_geometry(seed: int) -> None:
+    """Stars with points in and out, so that a box often holds two separate pieces of one."""
+    dice = random.Random(seed)
+    ring = [(math.cos(math.tau * at / 11), math.sin(math.tau * at / 11), dice.uniform(0.3, 3)) for at in range(11)]
+    star = tuple((reach * x, reach * y) for x, y, reach in ring)[:: dice.choice((1, -1))]
+    for _ in range(20):
+        (left, foot), (across, along) = (dice.uniform(-3, 1), dice.uniform(-3, 1)), (dice.uniform(0.1, 4), 2.0)
+        expected = Polygon(star).intersection(box(left, foot, left + across, foot + along)).area
+        assert outline.area_in_box(star, (left, foot), across, along) == pytest.approx(expected, abs=1e-9)
+
+
 @pytest.mark.parametrize(("length", "width", "joint", "shift"), [(0.3, 0.15, 0.003, 0.5), (0.0095, 0.0095, 0.0016, 0)])
 def test_joint_share_against_laid_tiles(length: float, width: float, joint: float, shift: float) -> None:
     """Six courses of tile laid out as shapes, cut to a window of whole modules."""
