@@ -37,6 +37,7 @@ class Case(NamedTuple):
     """A told job: its causes or points, the rules that must not be found, and those found all the same today."""
 
     name: str
+    folder: str
     causes: tuple[Cause, ...]
     correct: frozenset[str]
     accused: frozenset[str]
@@ -65,7 +66,8 @@ def _case(name: str, told: dict[str, Any]) -> Case:
         Cause(one["cause"], one["told"], frozenset(one["named by"]), one["as"], one.get("why not", ""))
         for one in [*told.get("causes", ()), *told.get("points", ())]
     ]
-    return Case(name, tuple(causes), frozenset(told["correct"]), frozenset(told.get("accused", ())))
+    folder = "failed" if "causes" in told else "specified"
+    return Case(name, folder, tuple(causes), frozenset(told["correct"]), frozenset(told.get("accused", ())))
 
 
 @cache
@@ -90,7 +92,7 @@ def _way(rules: frozenset[str], report: Report) -> str:
 
 def _report(case: Case) -> Report:
     kit = shipped_kit()
-    return review(load_plan(str(HERE / f"{case.name}.wetspec"), kit), kit, Options(as_of="2026-06-01"))
+    return review(load_plan(str(HERE / case.folder / f"{case.name}.wetspec"), kit), kit, Options(as_of="2026-06-01"))
 
 
 def scoreboard() -> str:
@@ -105,8 +107,8 @@ def scoreboard() -> str:
             if way in (BROADLY, NOT_NAMED)
         ]
         lines += [f"    falsely accused: {rule}" for rule in score.accused]
-    for start, what in (("f", "all failed jobs"), ("s", "all specifications")):
-        lines.append(_row(what, *_counts([score for score in scores if score.case.name.startswith(start)])))
+    for folder, what in (("failed", "all failed jobs"), ("specified", "all specifications")):
+        lines.append(_row(what, *_counts([score for score in scores if score.case.folder == folder])))
     return "\n".join([*lines, ""])
 
 

@@ -29,7 +29,7 @@ def items(case: str) -> dict[str, Item]:
     path = str(HERE / "handed_in" / CASES[case]["data"])
     sections, problems = read_product_data(path, data, kit)
     assert [str(problem) for problem in problems] == []
-    plan = load_plan(str(HERE / f"{case}.wetspec"), kit, sections)
+    plan = load_plan(str(HERE / "specified" / f"{case}.wetspec"), kit, sections)
     assert [str(problem) for problem in plan.problems] == []
     found = review_submittal(plan, kit, knowledge(data, kit.catalogue), Options(as_of="2026-06-01"), [path])
     return {item.name: item for item in found.items}

@@ -16,7 +16,7 @@ each_case = pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
 
 
 def test_every_plan_is_expected_and_every_name_is_a_rule() -> None:
-    assert [case.name for case in CASES] == sorted(path.stem for path in HERE.glob("*.wetspec"))
+    assert [case.name for case in CASES] == sorted(path.stem for path in HERE.glob("*/*.wetspec"))
     named = {rule for case in CASES for rule in case.correct.union(*(cause.rules for cause in case.causes))}
     assert named - set(NAMES) == set()
 
