@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple, Protocol
 
-from speclint.engine.outcomes import DOES_NOT_MEET, NOT_SHOWN
+from speclint.engine.outcomes import DOES_NOT_MEET, NOT_SHOWN, Judgement
 from speclint.engine.weaken import StepOf, weakened
 from speclint.kernel.faults import Problem
 from speclint.kernel.span import Span
@@ -58,10 +58,15 @@ def prove_weakened(rule: Rule, judge: Judge, step_of: StepOf) -> tuple[Problem, 
     """Every way to weaken the rule that no example notices."""
     problems: list[Problem] = []
     for note, judgement in weakened(rule.judgement, step_of):
-        changed = rule._replace(judgement=judgement)
-        if not any(_departures(one, judge(one.text, changed, one.stage)) for one in rule.examples):
+        if not notices(rule, judgement, judge):
             problems.append(Problem(rule.span, f"no example of {rule.name} notices: {note}"))
     return tuple(problems)
+
+
+def notices(rule: Rule, judgement: Judgement, judge: Judge) -> bool:
+    """Whether some example of a rule ends otherwise than it says once the rule judges by another judgement."""
+    changed = rule._replace(judgement=judgement)
+    return any(_departures(one, judge(one.text, changed, one.stage)) for one in rule.examples)
 
 
 def _place(rule: Rule, example: Example) -> Span:
