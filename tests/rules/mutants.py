@@ -6,6 +6,7 @@ or taken for its neighbour in the vocabulary.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator
 from copy import deepcopy
 from functools import cache
@@ -203,7 +204,7 @@ def _judgement(read: Read) -> Judgement | None:
 
 
 def _form(judgement: Judgement) -> str:
-    return repr((judgement.applies, judgement.demands, judgement.limits))
+    return json.dumps((judgement.applies, judgement.demands, judgement.limits))
 
 
 def _note(place: Place, text: str, slip: Slip) -> str:

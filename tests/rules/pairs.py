@@ -1,13 +1,13 @@
 """Pairs of rules that always fire together: run ``python -m tests.rules.pairs`` to print those that nobody argued.
 
-Two rules are such a pair if every shipped or told plan in which one is not met leaves the other not met too, and the examples of both
-rules do not part them either. Each pair that stays is argued by name in ``pairs.yaml``.
+A rule fires where it is not met, and one that only asks where it is not shown. Two rules are such a pair if they fire in the same plans,
+shipped or told, and the examples of both do not part them either. Each pair that stays is argued by name in ``pairs.yaml``.
 """
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import cache
 from itertools import combinations
 from pathlib import Path
@@ -15,7 +15,8 @@ from pathlib import Path
 import yaml
 
 from speclint.files.plans import load_plan
-from speclint.review.report import FAILS
+from speclint.packs.rule import Example
+from speclint.review.report import FAILS, NOT_SHOWN
 from speclint.review.run import Options, review
 from tests.rules.shipped import shipped, shipped_kit
 
@@ -42,29 +43,31 @@ def pairs() -> tuple[str, ...]:
 
 @cache
 def _fired_in_plans() -> Mapping[str, frozenset[str]]:
-    """For each rule the plans in which it is not met."""
-    kit = shipped_kit()
+    """For each rule the plans in which it fires."""
+    kit, (rules, _) = shipped_kit(), shipped()
     found: dict[str, set[str]] = {}
     for path in PLANS:
-        for finding in review(load_plan(str(path), kit), kit, Options(as_of="2026-06-01")).findings:
-            if finding.outcome == FAILS:
-                found.setdefault(finding.rule, set()).add(str(path))
+        report = review(load_plan(str(path), kit), kit, Options(as_of="2026-06-01"))
+        not_met = {finding.rule for finding in report.findings if finding.outcome == FAILS}
+        asked = {name for question in report.questions for name in question.frees if rules[name].asks_only}
+        for name in not_met | asked:
+            found.setdefault(name, set()).add(str(path))
     return {name: frozenset(paths) for name, paths in found.items()}
 
 
 def _parted(one: str, other: str) -> bool:
-    """Whether some example of either rule leaves just one of the two not met."""
-    rules, judge = shipped()
-    first, second = rules[one], rules[other]
+    """Whether on some example of either rule just one of the two fires."""
+    rules, _ = shipped()
     return any(
-        (judge(text, first, stage).outcome == FAILS) != (judge(text, second, stage).outcome == FAILS)
-        for text, stage in _examples(one, other)
+        _fires(one, example) != _fires(other, example) for name in (one, other) for example in rules[name].examples
     )
 
 
-def _examples(*names: str) -> Iterator[tuple[str, str]]:
-    rules, _ = shipped()
-    return ((example.text, example.stage) for name in names for example in rules[name].examples)
+def _fires(name: str, example: Example) -> bool:
+    rules, judge = shipped()
+    rule = rules[name]
+    outcome = judge(example.text, rule, example.stage).outcome
+    return outcome == FAILS or (rule.asks_only and outcome == NOT_SHOWN)
 
 
 def main() -> int:
