@@ -9,7 +9,7 @@ from speclint.kernel.values import Known
 from speclint.works.faces import Face
 from speclint.works.parts import Hole
 from speclint.works.pieces import Box
-from speclint.works.reading import Reader, word
+from speclint.works.reading import Reach, Reader, word
 from speclint.works.runs import Run
 
 
@@ -44,7 +44,7 @@ def placed(face: Face, width: Fraction) -> tuple[tuple[tuple[Hole, Box], ...], t
     found: list[tuple[Hole, Box]] = []
     loose: list[Hole] = []
     for hole in face.holes:
-        box = _box(hole, width)
+        box = _box(hole, width, face.foot)
         if box is not None:
             found.append((hole, box))
         elif not hole.optional:
@@ -52,12 +52,12 @@ def placed(face: Face, width: Fraction) -> tuple[tuple[tuple[Hole, Box], ...], t
     return tuple(found), tuple(loose)
 
 
-def _box(hole: Hole, width: Fraction) -> Box | None:
+def _box(hole: Hole, width: Fraction, foot: Reach | None) -> Box | None:
     wide = hole.width.low if hole.width is not None else width if hole.kind in ("band", "zone") else None
     left = hole.left.low if hole.left is not None else Fraction(0) if wide == width else None
-    if wide is None or left is None or hole.height is None or hole.up is None:
+    if wide is None or left is None or hole.height is None or hole.up is None or foot is None:
         return None
-    return Box(left, hole.up.low, wide, hole.height.low)
+    return Box(left, hole.up.low - foot.low, wide, hole.height.low)
 
 
 def around(box: Box, runs: tuple[Run, ...], up: Run, share: Fraction) -> Around:
@@ -94,7 +94,8 @@ def fittings_of(reader: Reader, face: Face, runs: tuple[Run, ...], up: Run) -> t
         if str(told.value).casefold() != str(name.value).casefold():
             continue
         left, rise = reader.reach(item, "penetration.from-left"), reader.reach(item, "penetration.up")
-        if left is not None and rise is not None:
+        if left is not None and rise is not None and face.foot is not None:
+            rise = rise.plus(face.foot.scaled(-1))
             size = reader.reach(item, "penetration.size")
             name_told = word(item, "penetration.kind") or item.name
             spot = _spot(runs, up, left.low, rise.low)

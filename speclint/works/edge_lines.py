@@ -1,4 +1,4 @@
-"""What runs along lines: sealant of soft joints, bands under them, trim at free edges, seals at pipes."""
+"""What runs along lines: sealant of soft joints, bands under them, seals at pipes."""
 
 from __future__ import annotations
 
@@ -16,7 +16,6 @@ from speclint.works.reading import ZERO, Reach, Reader, hull, tried, word, words
 
 _SEAMED = frozenset({"banded", "fabric and liquid"})
 _PLANES = "sealant at changes of plane"
-_TRIMS = {"niche edge": ("niche",), "curb": ("curb",)}
 
 
 def corner_runs(reader: Reader, faces: Iterable[Face], missing: list[str]) -> list[Input]:
@@ -80,7 +79,8 @@ def _part_runs(reader: Reader, part: Subject, missing: list[str]) -> Iterator[In
     yield Input(f"{title_of(part)}, with or without its ends", Reach(foot.low, foot.high + ends.high), "run")
 
 
-def _added(runs: Iterable[Input]) -> Reach:
+def added(runs: Iterable[Input]) -> Reach:
+    """The sum of the figures of some inputs."""
     total = ZERO
     for one in runs:
         total = total.plus(one.figure)
@@ -121,7 +121,7 @@ def _sealant(
         share = reader.between("takeoff.sealant-depth-least", "takeoff.sealant-depth-most")
         depth = Reach(width.low * share.low, width.high * share.high)
         because.append("as deep as half to all of its width")
-    length, loss = _added(runs), reader.table("takeoff.sealant-loss")
+    length, loss = added(runs), reader.table("takeoff.sealant-loss")
     inputs, volume = [*runs, Input("loss", loss, "ratio")], None
     if width is None or depth is None:
         missing.append(reader.means("joint.width"))
@@ -172,7 +172,7 @@ def band_lines(reader: Reader, place: str, assembly: Subject, faces: tuple[Face,
         missing: list[str] = []
         runs = corner_runs(reader, faces, missing)
         if runs:
-            length, waste = _added(runs), reader.table("takeoff.band-waste")
+            length, waste = added(runs), reader.table("takeoff.band-waste")
             yield line(
                 Batch(place, assembly, reader.line_of(layer), faces, None, (), ()),
                 "band at corners of the membrane",
@@ -203,63 +203,3 @@ def _seals(place: str, assembly: Subject, faces: tuple[Face, ...]) -> Iterator[L
             inputs=tuple(Input(pipe, Reach(Fraction(1), Fraction(1)), "count") for pipe in pipes),
             formula="one for each pipe or fitting that the plan seals so",
         )
-
-
-def trim_lines(reader: Reader, place: str, assembly: Subject, faces: tuple[Face, ...]) -> Iterator[Line]:
-    """Lengths of trim by where it goes; a place whose length is not drawn is named."""
-    for trim in assembly.collections.get("trims", ()):
-        missing: list[str] = []
-        runs: list[Input] = []
-        places = words(trim, "trim.edge")
-        for edge in sorted(places):
-            runs.extend(_edge(reader, edge, faces, missing))
-        if not places:
-            missing.append(reader.means("trim.edge"))
-        yield _trim(reader, Batch(place, assembly, reader.line_of(trim), faces, None, (), ()), runs, missing)
-    if word(assembly, "edges.treatment") in ("profile", "bullnose") and not assembly.collections.get("trims"):
-        free: list[str] = []
-        runs = [run for edge in ("niche edge", "curb") for run in _edge(reader, edge, faces, free, quiet=True)]
-        sides = list(_edge(reader, "side edge", faces, free, quiet=True))
-        runs += [run._replace(figure=Reach(Fraction(0), run.figure.high)) for run in sides]
-        free.append("which free edges get trim: a trim line with its place makes it exact")
-        yield _trim(reader, Batch(place, assembly, reader.said(assembly, "edges"), faces, None, (), ()), runs, free)
-
-
-def _trim(reader: Reader, batch: Batch, runs: list[Input], missing: list[str]) -> Line:
-    length, waste = _added(runs), reader.table("takeoff.trim-waste")
-    known = length.high > 0
-    return line(
-        batch,
-        "trim",
-        net=length if known else None,
-        dimension="run",
-        packs=Pack("length", "8 ft", length.more(waste).over(reader.table("takeoff.trim-length"))) if known else None,
-        inputs=(*runs, Input("mitres and ends", waste, "ratio")) if known else (),
-        formula="length of the edges, mitres and ends added",
-        missing=missing,
-    )
-
-
-def _edge(
-    reader: Reader, edge: str, faces: tuple[Face, ...], missing: list[str], quiet: bool = False
-) -> Iterator[Input]:
-    """The runs of one place of trim."""
-    walls = [face for face in faces if face.surface is not None and face.sort == "wall"]
-    before = len(missing)
-    parts = dict.fromkeys(face.section for face in faces if kind_of(face.section) in _TRIMS.get(edge, ()))
-    found = 0
-    for part in parts:
-        wide, high = (size_of(reader, part, f"part.{side}", missing) for side in ("width", "height"))
-        if wide is not None and high is not None:
-            length = wide.plus(high).scaled(2) if edge == "niche edge" else wide.scaled(2)
-            yield Input(f"edges of {title_of(part)}", length, "run")
-            found += 1
-    side = {"top edge": "width", "wall foot": "width", "side edge": "height"}.get(edge, "")
-    ends = walls[:1] + walls[-1:] if edge == "side edge" else walls
-    for face in ends if side else ():
-        run: Reach | None = face.width if side == "width" else face.height
-        if run is not None:
-            yield Input(f"{edge} of {face.name}", run, "run")
-            found += 1
-    if not found and not quiet and len(missing) == before:
-        missing.append(f"length of the {edge}")

@@ -11,8 +11,10 @@ from speclint.kernel.values import Known
 from speclint.works.lines import Input
 from speclint.works.outlined import Outlined, outlined
 from speclint.works.parts import HIGH, HOLES, WIDE, Hole, hole_of, kind_of, sides_of, size_of, stands_in, title_of
-from speclint.works.reading import LONGEST, Reach, Reader, word
+from speclint.works.reading import LONGEST, ZERO, Reach, Reader, flag, word
 
+MOST = 100
+"""More equal faces than this on one line were misread."""
 UPRIGHT = frozenset({"wall", "waterline", "pool shell", "jamb"})
 
 
@@ -21,6 +23,7 @@ class Face(NamedTuple):
 
     ``surface`` is the line of the plan that it stands for, None for the face of a part. ``many`` is the number of
     equal faces that ``area`` holds; ``takes`` marks an area that is only taken off. ``steps`` say what it is made of.
+    ``foot`` is how high above the floor the tile begins; ``again`` marks a face like the one before it.
     """
 
     section: Subject
@@ -36,6 +39,8 @@ class Face(NamedTuple):
     many: int = 1
     takes: bool = False
     outline: Outlined | None = None
+    foot: Reach | None = ZERO
+    again: bool = False
 
 
 def faces_of(reader: Reader, assembly: Subject) -> tuple[Face, ...]:
@@ -57,7 +62,7 @@ def faces_of(reader: Reader, assembly: Subject) -> tuple[Face, ...]:
             if hole is not None and stands_in(part, surface, alone and _may(part, surface)):
                 holes.append(hole)
                 placed.add(id(part))
-        found.append(_surface(reader, assembly, surface, tuple(holes)))
+        found.extend(_surfaces(reader, assembly, surface, tuple(holes)))
         if found[-1].sort == "floor":
             found.extend(_under(reader, assembly, [part for one in room for part in one.collections.get("parts", ())]))
     for part in parts:
@@ -81,6 +86,20 @@ def _may(part: Subject, surface: Subject) -> bool:
     return word(surface, "surface.sort") == (word(part, "part.surface-sort") or "wall")
 
 
+def _surfaces(reader: Reader, assembly: Subject, surface: Subject, holes: tuple[Hole, ...]) -> Iterator[Face]:
+    """One surface as often as its line says; what stands in it is in the first."""
+    face = _surface(reader, assembly, surface, holes)
+    told = reader.reach(surface, "surface.count")
+    number = told.low if told is not None and told.exact and 0 < told.low <= MOST else None
+    if told is not None and number is None:
+        yield face._replace(area=None, missing=(*face.missing, f"one true count of {face.name}"))
+        return
+    yield face
+    plain = _surface(reader, assembly, surface, ()) if number and number > 1 else face
+    for at in range(2, int(number or 1) + 1):
+        yield plain._replace(again=True, name=f"{face.name}, number {at}")
+
+
 def _surface(reader: Reader, assembly: Subject, surface: Subject, holes: tuple[Hole, ...]) -> Face:
     name, sort = name_of(surface), word(surface, "surface.sort")
     missing: list[str] = []
@@ -88,7 +107,8 @@ def _surface(reader: Reader, assembly: Subject, surface: Subject, holes: tuple[H
     outline = outlined(reader, surface, name, missing)
     if outline is not None:
         width, height = Reach(outline.width, outline.width), Reach(outline.height, outline.height)
-    height = _tiled(reader, assembly, sort, height)
+    foot = _foot(reader, assembly, sort)
+    height = _tiled(reader, assembly, sort, height, foot)
     area = reader.reach(surface, "surface.area")
     steps: list[Input] = []
     if area is not None:
@@ -109,14 +129,22 @@ def _surface(reader: Reader, assembly: Subject, surface: Subject, holes: tuple[H
         area = _less(reader, area, hole, width, steps, missing)
     if any(side is not None and not 0 < side.low <= side.high <= LONGEST for side in (width, height)):
         area = None
-    return Face(
-        assembly, surface, name, sort, width, height, area, holes, tuple(steps), tuple(missing), outline=outline
-    )
+    told = (tuple(steps), tuple(missing))
+    return Face(assembly, surface, name, sort, width, height, area, holes, *told, outline=outline, foot=foot)
 
 
-def _tiled(reader: Reader, assembly: Subject, sort: str, height: Reach | None) -> Reach | None:
+def _foot(reader: Reader, assembly: Subject, sort: str) -> Reach | None:
+    """How high above the floor the tile of a face begins: at the rim of a tub or pan, if that is under the wall."""
+    rim = sort == "wall" and flag(assembly, "receptor.rim") is True
+    return reader.reach(assembly, "receptor.rim-height") if rim else ZERO
+
+
+def _tiled(reader: Reader, assembly: Subject, sort: str, height: Reach | None, foot: Reach | None) -> Reach | None:
     """A wall is as high as its tile goes, where the plan says so; a tile height never makes a stated face higher."""
-    told = reader.reach(assembly, "finish.height-above-floor")
+    told = reader.reach(assembly, "finish.height-above-rim")
+    above = reader.reach(assembly, "finish.height-above-floor")
+    if told is None and above is not None:
+        told = above.plus(foot.scaled(-1)) if foot is not None else above if height is not None else None
     if sort not in UPRIGHT or told is None:
         return height
     return told if height is None else Reach(min(height.low, told.low), min(height.high, told.high))

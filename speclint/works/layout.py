@@ -12,7 +12,7 @@ from speclint.works.faces import UPRIGHT, Face, faces_of
 from speclint.works.outlined import Corner, within
 from speclint.works.parts import title_of
 from speclint.works.pieces import Box, Count, Piece, count, lay
-from speclint.works.reading import LONGEST, Reach, Reader, flag
+from speclint.works.reading import LONGEST, ZERO, Reach, Reader, flag
 from speclint.works.setting import NOMINAL, Setting, setting_of
 from speclint.works.ways import Side, Way, ways_across, ways_up
 
@@ -60,7 +60,7 @@ def layouts_of(reader: Reader, root: Subject) -> tuple[SurfaceLayout, ...]:
         for room in root.collections.get("rooms", ())
         for assembly in room.collections.get("assemblies", ())
         for face in faces_of(reader, assembly)
-        if face.surface is not None
+        if face.surface is not None and not face.again
     )
 
 
@@ -112,12 +112,10 @@ def _laid(reader: Reader, face: Face, width: Fraction, height: Fraction, setting
         Opening(title_of(hole.part), box, around(box, run.runs, course, setting.least_share), hole.optional)
         for hole, box in boxes
     )
-    pieces = lay(run.runs, course, tuple(box for hole, box in boxes if not hole.optional))
-    notes = [*_notes(setting, upright), *(f"{title_of(one.part)} is not placed: say from left and up" for one in loose)]
     shape = face.outline if face.outline is not None and not face.outline.plain else None
-    if pieces and shape is not None:
-        pieces = within(shape, pieces)
-        notes.append("laid out over the whole width and length; pieces outside the outline are left out")
+    pieces = lay(run.runs, course, tuple(box for hole, box in boxes if not hole.optional))
+    pieces = within(shape, pieces) if shape is not None else pieces
+    notes = [*_notes(setting, face), *(f"{title_of(one.part)} is not placed: say from left and up" for one in loose)]
     if not pieces:
         notes.append("too many pieces to list: counted by courses, without openings")
     return SurfaceLayout(
@@ -170,12 +168,15 @@ def _turned(reader: Reader, face: Face, width: Fraction, height: Fraction, setti
         return ()
 
 
-def _notes(setting: Setting, upright: bool) -> list[str]:
+def _notes(setting: Setting, face: Face) -> list[str]:
     notes = [NOMINAL] if setting.nominal else []
     if setting.along != setting.high:
         notes.append("the long side is taken to lie along the courses")
     if setting.gap_from_joint:
         notes.append("the joint at corners and edges is taken as wide as a tile joint")
-    if upright:
-        notes.append("heights count from the foot of the face: set the first line level from its lowest point")
+    if face.sort in UPRIGHT:
+        foot = "the rim, which is the foot of the face" if face.foot != ZERO else "the foot of the face"
+        notes.append(f"heights count from {foot}: set the first line level from its lowest point")
+    if face.outline is not None and not face.outline.plain:
+        notes.append("laid out over the whole width and length; pieces outside the outline are left out")
     return notes

@@ -12,12 +12,13 @@ from speclint.plan.tree import Plan
 from speclint.review.show import INCH, system_of
 from speclint.works.batches import batches
 from speclint.works.build_lines import build_lines
-from speclint.works.edge_lines import band_lines, between_lines, sealant_lines, trim_lines
+from speclint.works.edge_lines import band_lines, between_lines, sealant_lines
 from speclint.works.faces import faces_of
 from speclint.works.lines import Line, Takeoff, summed
 from speclint.works.mortar_lines import grout_line, mortar_line, sealer_lines
 from speclint.works.reading import Reach, Reader
 from speclint.works.tile_lines import tile_lines
+from speclint.works.trim_lines import trim_lines
 
 _FIRST = (
     "tile, by the cut plan",
