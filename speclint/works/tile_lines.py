@@ -8,6 +8,7 @@ from fractions import Fraction
 from speclint.facts.subject import Subject
 from speclint.kernel.values import Members
 from speclint.works.batches import Batch, line
+from speclint.works.estimate import estimated, module_of
 from speclint.works.faces import Face
 from speclint.works.layout import layout_of
 from speclint.works.lines import Input, Line, Pack
@@ -17,6 +18,10 @@ from speclint.works.setting import setting_of
 
 BY_AREA, OR_BY_AREA = "tile, by area and waste", "or tile, by area and waste"
 STRAIGHT = frozenset({"stacked", "running bond", "half offset", "third offset"})
+_STRAIGHT = "least: both end cuts from one tile where they fit; most: a whole tile for every piece"
+_TURNED = (
+    "an estimate, since this pattern is not laid out: least by area; most: a whole tile for all that an edge crosses"
+)
 
 
 def tile_lines(reader: Reader, batch: Batch) -> Iterator[Line]:
@@ -110,12 +115,15 @@ def _by_cut_plan(reader: Reader, batch: Batch, unit: Reach | None) -> Line:
         packs=_packs(reader, batch.section, pieces, area, sheet=False) if pieces is not None else None,
         inputs=inputs,
         formula="pieces of every face; no tile for breakage",
-        because=("least: both end cuts from one tile where they fit; most: a whole tile for every piece",),
+        because=(_TURNED if module_of(reader, batch.section) is not None else _STRAIGHT,),
         missing=dict.fromkeys(missing),
     )
 
 
 def _pieces(reader: Reader, face: Face, missing: list[str]) -> tuple[int, int] | None:
+    module = module_of(reader, face.section)
+    if module is not None:
+        return estimated(face, module, missing)
     if face.takes:
         setting = setting_of(reader, face.section, [])
         if face.area is None or setting is None:
