@@ -1,4 +1,4 @@
-"""``review --as html``: the page with findings, letters, drawings and quantities of every plan."""
+"""``review --as html`` and ``--as card``: pages with all that a plan comes to, and sheets for the crew."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from speclint.cli.job import Told
 from speclint.facts.build import build_subjects
 from speclint.facts.subject import Subject
 from speclint.files.templates import templates
+from speclint.forms.card import CARD_TEMPLATES, card
 from speclint.forms.page import TEMPLATES, page
 from speclint.forms.page_values import PagePlan
 from speclint.plan.tree import Plan
@@ -30,6 +31,15 @@ _WEEK = Week(frozenset(range(5)), frozenset(), 8 * HOUR, 16 * HOUR)
 
 def page_of(told: Iterable[Told], kit: Kit, group: str) -> str:
     """The page on what came of a run; raises UsageFault where the template library is not installed."""
+    return page(*_read(told, kit), templates(TEMPLATES), group)
+
+
+def card_of(told: Iterable[Told], kit: Kit) -> str:
+    """The card for the crew of every room of a run; raises UsageFault where the template library is not installed."""
+    return card(*_read(told, kit), templates(CARD_TEMPLATES))
+
+
+def _read(told: Iterable[Told], kit: Kit) -> tuple[list[PagePlan], list[tuple[str, str]]]:
     plans: list[PagePlan] = []
     not_read: list[tuple[str, str]] = []
     for one in told:
@@ -37,7 +47,7 @@ def page_of(told: Iterable[Told], kit: Kit, group: str) -> str:
             not_read.append((one.file, one.why))
         else:
             plans.append(_plan(one.report, one.plan, kit))
-    return page(plans, not_read, templates(TEMPLATES), group)
+    return plans, not_read
 
 
 def _plan(report: Report, plan: Plan | None, kit: Kit) -> PagePlan:

@@ -25,7 +25,7 @@ from speclint.review.kit import Kit
 from speclint.review.report import Report
 from speclint.review.run import Options
 
-_FORMS = ("text", "lines", "letters", "html")
+_FORMS = ("text", "lines", "letters", "html", "card")
 _HEADS = ("role", "spec-part", "room")
 _AS_FOUND = "findings recorded when the gate was adopted: check them, or rewrite their file (records, or strikes off)"
 _POLICY = "project file, own packs, as found and variances as they stood there, so that no change excuses itself"
@@ -68,10 +68,11 @@ def run(chosen: argparse.Namespace) -> int:
             if chosen.form not in MACHINE:
                 raise
             return _could_not(chosen, error)
-        told = job._replace(keeps=chosen.form == "html").told(chosen.paths, chosen.stdin_name)
+        told = job._replace(keeps=chosen.form in ("html", "card")).told(chosen.paths, chosen.stdin_name)
         if chosen.form in MACHINE:
             return _whole(chosen, told, job)
-        return {"text": _text, "lines": _lines, "letters": _letters, "html": _page}[chosen.form](chosen, told, job)
+        forms = {"text": _text, "lines": _lines, "letters": _letters, "html": _page, "card": _page}
+        return forms[chosen.form](chosen, told, job)
 
 
 def job_of(chosen: argparse.Namespace, held: ExitStack) -> Job:
@@ -183,11 +184,14 @@ def _lines(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
 
 
 def _page(chosen: argparse.Namespace, told: Iterator[Told], job: Job) -> int:
-    from speclint.cli.page import page_of
+    from speclint.cli.page import card_of, page_of
 
     everything = list(told)
     codes = tuple(_code(job, one) for one in everything)
-    put(page_of(everything, job.kit, chosen.by or "weight"), chosen.into)
+    made = (
+        card_of(everything, job.kit) if chosen.form == "card" else page_of(everything, job.kit, chosen.by or "weight")
+    )
+    put(made, chosen.into)
     return worst(codes)
 
 

@@ -75,10 +75,14 @@ def _others(layout: SurfaceLayout, system: str, width: int) -> list[Row]:
 
 
 def _way(way: Way, system: str) -> str:
-    """A way in words: its name, what each distinct row holds, and why."""
+    return f"{way_text(way, system)} ({'; '.join(way.because)})"
+
+
+def way_text(way: Way, system: str) -> str:
+    """A way in words: its name, and what each distinct row holds."""
     runs = [_run(run, system) for run in way.runs]
     told = runs[0] if len(runs) == 1 else "; ".join(f"row {at}: {run}" for at, run in enumerate(runs, 1))
-    return f"{way.name}: {told} ({'; '.join(way.because)})"
+    return f"{way.name}: {told}"
 
 
 def _run(run: Run, system: str) -> str:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -13,9 +11,8 @@ from speclint.forms.page_findings import findings_view
 from speclint.forms.page_plan import plan_view
 from speclint.forms.page_values import PagePlan
 from speclint.forms.phrases import counted
-from speclint.forms.safe import safe
+from speclint.forms.stand_alone import environment, policy
 from speclint.forms.words import PERSON
-from speclint.kernel.faults import UsageFault
 
 TEMPLATES = ("page.html", "plan.html", "page.css")
 
@@ -27,19 +24,19 @@ def page(
 
     Every text of a plan is escaped, and made safe to show. Raises UsageFault where the template library is missing.
     """
-    environment, markup = _environment(templates)
+    made, markup = environment(templates)
     many = len(plans) != 1
     views = [{**_view(one, f"p{at}", group, markup), "turn": at} for at, one in enumerate(plans, 1)]
     style = templates["page.css"] + css()
     drawn = any(view["drawings"] for view in views)
     title = counted(len(plans), "plan") if many else views[0]["name"]
-    text: str = environment.get_template("page.html").render(
+    text: str = made.get_template("page.html").render(
         plans=views,
         many=many,
         title=title,
         not_read=list(not_read),
         style=markup(style),
-        policy=_policy(style),
+        policy=policy(style),
         hatches=markup(hatches(HATCHES).strip()) if drawn else "",
         person=PERSON,
         version=__version__,
@@ -59,29 +56,3 @@ def _view(plan: PagePlan, mark: str, group: str, markup: Any) -> dict[str, Any]:
     contents += [(f"{mark}-workings", "Worked out")] if view["workings"] else []
     view["contents"] = contents + [(part["id"], part["name"]) for part in view["parts"]]
     return view
-
-
-def _policy(style: str) -> str:
-    """What the page may load: its own style by its hash, nothing else."""
-    mark = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
-    return f"default-src 'none'; style-src 'sha256-{mark}'; base-uri 'none'; form-action 'none'"
-
-
-def _environment(templates: Mapping[str, str]) -> tuple[Any, Any]:
-    try:
-        from jinja2 import DictLoader, Environment, StrictUndefined  # type: ignore[import-not-found,unused-ignore]
-        from markupsafe import Markup  # type: ignore[import-not-found,unused-ignore]
-    except ImportError:
-        raise UsageFault("the page needs one more package: pip install 'speclint[report]'") from None
-
-    def shown(value: object) -> object:
-        return safe(value) if isinstance(value, str) and not isinstance(value, Markup) else value
-
-    made = Environment(
-        loader=DictLoader(dict(templates)),
-        autoescape=True,
-        finalize=shown,
-        undefined=StrictUndefined,
-        keep_trailing_newline=True,
-    )
-    return made, Markup
