@@ -118,6 +118,21 @@ def test_a_decision_confirms_where_a_rule_only_asks(kit: Kit) -> None:
     assert "settles nothing" in other.decisions[0]
 
 
+@pytest.mark.parametrize(("decided", "other"), [("west", "east"), ("east", "west")])
+def test_a_decision_reaches_its_own_address_only_among_subjects_that_are_alike(
+    kit: Kit, decided: str, other: str
+) -> None:
+    rule = "window-glass-not-told-safe"
+    text = WALLS
+    for window in ("west", "east"):
+        text += f'part "{window}" of "walls"\n kind window\n glazing plain glass\n'
+    text += f'decision "glass" on "{decided}"\n which "{rule}"\n what "out of reach"\n who designer\n'
+    report = report_of(text, kit)
+    assert report.decisions[0].startswith(f'decision "glass" by designer settles {rule}')
+    asked = [place.address[-1] for one in report.questions if rule in one.frees for place in one.places]
+    assert asked == [other]
+
+
 def test_what_the_plan_merely_leaves_open_is_a_remark_early_and_asked_later(kit: Kit) -> None:
     text = WALLS.replace("pattern running bond 50%", "pattern running bond 33%, or running bond 50%")
     text = WALLS.replace("running bond 50%", "running bond 33% or running bond 50%")
