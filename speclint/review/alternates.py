@@ -44,7 +44,7 @@ def with_alternates(report: Report, plan: Plan, kit: Kit, stage: str, regrow: Re
     """
     if report.fragment or not any(one.outcome in (FAILS, DIFFER) for one in report.findings):
         return report
-    search = _Search(Trials(plan, kit, stage, regrow))
+    search = _Search(Trials(plan, kit, stage, regrow, report.as_of))
     groups: dict[tuple[object, ...], list[Settled]] = {}
     for one in search.trials.settled:
         if one.outcome == FAILS and one.rule.alternates:

@@ -74,7 +74,7 @@ PLAIN, BARE = Options(), Ground()
 def review(plan: Plan, kit: Kit, options: Options = PLAIN, ground: Ground = BARE) -> Report:
     """The report on one plan."""
     root = build_subjects(plan, kit.catalogue)
-    stages = stages_of(kit.vocabulary, options.stage)
+    stages = stages_of(kit.vocabulary, options.stage, options.as_of)
     system = system_of(root)
     book, subjects = book_of(kit.packs, kit.catalogue), by_kind(root)
     rules = book.rules

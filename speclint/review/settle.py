@@ -6,14 +6,16 @@ from typing import NamedTuple
 
 from speclint.engine.outcomes import Decision
 from speclint.facts.subject import Subject
-from speclint.kernel.values import ASSUMED, Absent, Known
+from speclint.kernel.values import ASSUMED, Absent, Between, Known
 from speclint.packs.rule import Rule
+from speclint.plan.moments import day_range
 from speclint.review.report import DOES_NOT_APPLY, FAILS, MEETS, NOT_SHOWN, TO_COME
 from speclint.review.stages import Stages
 
 STRICT_FROM = "rough-in"
 CLOSEOUT = "closeout"
 PAPERS, PAPER_ROUTE, PAPER_RULE, PAPER_KIND = "papers", "paper.route", "paper.rule", "paper.kind"
+PAPER_UNTIL = "paper.until"
 
 
 class Settled(NamedTuple):
@@ -62,7 +64,7 @@ def settle(rule: Rule, subject: Subject, decision: Decision, stages: Stages) -> 
     elif outcome == NOT_SHOWN and not shown and _waits_for_record(rule, decision, stage, stages):
         outcome = TO_COME
     if outcome == FAILS and rule.route:
-        outcome, route = _by_route(rule, subject)
+        outcome, route = _by_route(rule, subject, stages.day)
         ask = "route" if outcome == NOT_SHOWN else ""
     elif outcome == FAILS and rule.asks_only:
         outcome, ask = NOT_SHOWN, "confirm"
@@ -94,11 +96,11 @@ def _waits_for_record(rule: Rule, decision: Decision, stage: str, stages: Stages
     return assumed and bool(rule.shown_by) and not stages.reached(stage, CLOSEOUT)
 
 
-def _by_route(rule: Rule, subject: Subject) -> tuple[str, str]:
-    """With a paper for the route the rule is met and says so; a paper that says none settles it the other way."""
+def _by_route(rule: Rule, subject: Subject, day: str) -> tuple[str, str]:
+    """With a paper that holds on the day the rule is met and says so; one that says none settles it the other way."""
     for paper in subject.members(PAPERS) or ():
         way = paper.get(PAPER_ROUTE)
-        if not isinstance(way, Known):
+        if not isinstance(way, Known) or _ended(paper, day):
             continue
         named = [proof.get(PAPER_RULE) for proof in paper.members("proofs") or ()]
         names = {str(value.value) for value in named if isinstance(value, Known)}
@@ -106,6 +108,13 @@ def _by_route(rule: Rule, subject: Subject) -> tuple[str, str]:
             none = isinstance(paper.get(PAPER_KIND), Absent)
             return (FAILS if none else MEETS), f"{rule.route}: {paper.name}"
     return NOT_SHOWN, ""
+
+
+def _ended(paper: Subject, day: str) -> bool:
+    """Whether the last day of a paper is surely over."""
+    until, today = paper.get(PAPER_UNTIL), day_range(day)
+    last = until.value if isinstance(until, Known) else until.high if isinstance(until, Between) else None
+    return today is not None and last is not None and not isinstance(last, str) and today[0] > last
 
 
 def strict(stage: str, stages: Stages) -> bool:

@@ -12,10 +12,11 @@ STAGE_FACT = "stage.now"
 
 
 class Stages(NamedTuple):
-    """The order of stages; ``forced`` overrides what plans say."""
+    """The order of stages; ``forced`` overrides what plans say, and on ``day`` papers must still hold."""
 
     order: tuple[str, ...]
     forced: str = ""
+    day: str = ""
 
     def of(self, subject: Subject) -> str:
         """The stage a subject is at: the nearest one stated, else the first."""
@@ -29,6 +30,6 @@ class Stages(NamedTuple):
         return self.order.index(stage) >= self.order.index(wanted)
 
 
-def stages_of(words: Vocabulary, forced: str = "") -> Stages:
-    """The stages of a vocabulary."""
-    return Stages(words.kinds["stage"].order, forced)
+def stages_of(words: Vocabulary, forced: str = "", day: str = "") -> Stages:
+    """The stages of a vocabulary, on a day such as ``2026-04-02``; without one no paper has ended."""
+    return Stages(words.kinds["stage"].order, forced, day)

@@ -37,13 +37,13 @@ class Change(NamedTuple):
 class Trials:
     """Reviews one plan as it stands, then with changes; what was worked out for the same changes is kept."""
 
-    def __init__(self, plan: Plan, kit: Kit, stage: str, regrow: Regrow) -> None:
-        """Review the plan as it stands; ``regrow`` makes a plan of sections as they would be read."""
+    def __init__(self, plan: Plan, kit: Kit, stage: str, regrow: Regrow, day: str) -> None:
+        """Review the plan as it stands on a day; ``regrow`` makes a plan of sections as they would be read."""
         self.plan, self.kit, self.regrow = plan, kit, regrow
         self.book = book_of(kit.packs, kit.catalogue)
         self.rules = self.book.rules
         self.books: dict[frozenset[str], Book] = {}
-        self.stages = stages_of(kit.vocabulary, stage)
+        self.stages = stages_of(kit.vocabulary, stage, day)
         self.root = build_subjects(plan, kit.catalogue)
         self.kept: dict[tuple[Edit, ...], tuple[Subject, Subjects]] = {}
         self.settled = self._settled(self.root, by_kind(self.root), self.book)

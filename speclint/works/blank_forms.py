@@ -49,7 +49,7 @@ def blank_forms(plan: Plan, kit: Kit, options: Options = PLAIN) -> tuple[Blank, 
     """The forms of a plan in the order of its places."""
     root = build_subjects(plan, kit.catalogue)
     book = book_of(kit.packs, kit.catalogue)
-    settled = judged(book, by_kind(root), stages_of(kit.vocabulary, options.stage)).settled
+    settled = judged(book, by_kind(root), stages_of(kit.vocabulary, options.stage, options.as_of)).settled
     wanted = [one for one in due_sheets(root, kit.sheets) if not on_file(*one)]
     system = system_of(root)
     blanks = shown_by_blank(plan, wanted, kit, system)

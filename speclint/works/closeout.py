@@ -48,7 +48,7 @@ class _Ground(NamedTuple):
 def closeout(plan: Plan, kit: Kit, look: Look, options: Options = PLAIN) -> Closeout:
     """The record of a plan; ``look`` says of a file named in a section (its own file, the name) whether it is there."""
     root = build_subjects(plan, kit.catalogue)
-    stages = stages_of(kit.vocabulary, options.stage)
+    stages = stages_of(kit.vocabulary, options.stage, options.as_of)
     settled = judged(book_of(kit.packs, kit.catalogue), by_kind(root), stages).settled
     nodes = {(node.kind, node.address): node for node in sections_in(plan.root)}
     report = review(plan, kit, options)

@@ -100,6 +100,20 @@ def test_a_maker_s_paper_opens_its_route(kit: Kit) -> None:
     settled = report_of(text + paper, kit)
     assert not any(rule in question.frees for question in settled.questions)
     assert any(name == rule for name, _ in settled.passed)
+    held = report_of(text + paper + " valid until 2026-06-01\n", kit)
+    assert any(name == rule for name, _ in held.passed)
+    ended = report_of(text + paper + " valid until 2026-05-31\n", kit)
+    assert any(rule in question.frees for question in ended.questions)
+
+
+@pytest.mark.parametrize("said", ["who by designer\n", "who designer\n"])
+def test_a_decision_may_say_by_whom(said: str, kit: Kit) -> None:
+    text = WALLS + f'decision "glass" on "walls"\n which "window-glass-not-told-safe"\n what "looked at"\n {said}'
+    assert not plan_of(text, kit).problems
+
+
+def test_a_membrane_may_name_its_permeance(kit: Kit) -> None:
+    assert not plan_of(WALLS + " membrane liquid A118.10, permeance 0.5 perm\n", kit).problems
 
 
 def test_a_decision_confirms_where_a_rule_only_asks(kit: Kit) -> None:
