@@ -17,10 +17,11 @@ from speclint.forms.section_parts import told
 from speclint.forms.sequence_text import stage_told
 from speclint.forms.stand_alone import environment, policy
 from speclint.forms.words import PERSON
-from speclint.review.report import Report
+from speclint.review.report import Place, Report
 from speclint.works.layout import SurfaceLayout
 from speclint.works.section_layers import MORTAR, TILE
 from speclint.works.section_values import Cut
+from speclint.works.sequence import BEFORE, DONE
 
 CARD_TEMPLATES = ("card.html", "card.css")
 _HEAVY = ("tear-out", "callback")
@@ -69,7 +70,9 @@ def _rooms(plan: PagePlan, mark: str, markup: Callable[[str], Any]) -> Iterator[
                 (when, does, "; ".join(details))
                 for one in plan.sequences
                 if one.room == name
-                for when, does, details in map(stage_told, one.stages)
+                for when, does, details in (
+                    stage_told(stage) for stage in one.stages if stage.state not in (DONE, BEFORE)
+                )
             ],
             "asks": [sentence(ask.text) for one in plan.sequences if one.room == name for ask in one.asks],
             "care": [sentence(text) for text in plan.report.cautions],
@@ -79,13 +82,16 @@ def _rooms(plan: PagePlan, mark: str, markup: Callable[[str], Any]) -> Iterator[
 def _stops(report: Report, room: str) -> Iterator[tuple[str, str]]:
     """What stops the work in a room: what does not meet, then what nobody has told, each with who acts."""
     for finding in report.findings:
-        here = any(place.address[:1] == (room,) for place in finding.places)
-        if here and finding.weight in _HEAVY and not finding.variance:
+        if finding.weight in _HEAVY and not (finding.variance or finding.known) and _here(finding.places, room):
             yield finding.acts, sentence(finding.message)
     for question in report.questions:
-        here = any(place.address[:1] == (room,) for place in question.places)
-        if here and question.weight in _HEAVY:
+        if question.weight in _HEAVY and not question.known and _here(question.places, room):
             yield question.answers, sentence(question.text)
+
+
+def _here(places: Sequence[Place], room: str) -> bool:
+    """Whether something bears on a room: it stands there, or on the plan as a whole."""
+    return not places or any(place.address[:1] in ((), (room,)) for place in places)
 
 
 def _face(plan: PagePlan, cut: Cut, mark: str, markup: Callable[[str], Any]) -> View:

@@ -45,6 +45,16 @@ def test_what_stops_comes_first_and_no_rule_is_named() -> None:
         assert [name for name in NAMES if "-" in name and name in words(path)] == []
 
 
+def test_what_bears_on_the_whole_plan_stands_on_every_card(tmp_path: Path) -> None:
+    """A code that is not told is asked of the plan, and keeps open what every room needs."""
+    path = tmp_path / "plan.wetspec"
+    room = 'room "{0}"\n  exposure wet\n  use shower\nassembly "{0} floor" in "{0}"\n  surface floor\n  slope 1/8 in per ft to drain\n'
+    path.write_text('plan "p"\n' + room.format("one") + room.format("two"), encoding="utf-8")
+    told = words(path)
+    assert told.count("Stop and settle first") == 2
+    assert told.count("Which codes and standards does this plan answer to?") == 2
+
+
 def test_the_same_day_writes_the_same_bytes() -> None:
     assert page_of_file(FLAWED, form="card") == page_of_file(FLAWED, form="card")
 
