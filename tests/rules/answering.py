@@ -13,7 +13,7 @@ from speclint.engine.nodes import walk as nodes_under
 from speclint.engine.outcomes import Judgement, Root
 from speclint.facts.build import walk
 from speclint.facts.catalogue import Fact
-from speclint.facts.subject import Subject
+from speclint.facts.subject import Subject, section_of
 from speclint.kernel.quantity import whole
 from speclint.kernel.values import Among, Between, Known, Members, Number, Single, ValueSet, member
 from tests.rules.shipped import shipped_kit
@@ -79,8 +79,9 @@ def answer(root: Subject, asked: Root, random: Random) -> bool:
         subject.own = {**subject.own, asked.fact: _drawn(catalogue.facts[asked.fact], subject.get(asked.fact), random)}
     elif asked.fact.partition(".")[0] in catalogue.views:
         view = catalogue.views[asked.fact.partition(".")[0]]
-        subject.denied |= {view.word}
-        subject.collections.setdefault(view.collection, ())
+        home = section_of(subject)  # a plan tells layers in a section, and not at one of its surfaces
+        home.denied |= {view.word}
+        home.collections.setdefault(view.collection, ())
     else:
         return False
     for one in walk(root):
