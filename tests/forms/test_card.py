@@ -41,8 +41,8 @@ def test_the_figures_stand_as_the_plan_writes_them() -> None:
 def test_what_stops_comes_first_and_no_rule_is_named() -> None:
     told = words(FLAWED)
     assert "Stop and settle first Greenboard" in told
-    for path in (SOUND, FLAWED):
-        assert [name for name in NAMES if "-" in name and name in words(path)] == []
+    told += words(SOUND)
+    assert [name for name in NAMES if "-" in name and name in told] == []
 
 
 def test_what_bears_on_the_whole_plan_stands_on_every_card(tmp_path: Path) -> None:
