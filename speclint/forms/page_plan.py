@@ -136,7 +136,10 @@ def _record(record: str, due: str) -> str:
 
 
 def _coming(one: Any, home: str) -> str:
-    told = [f"shows {listed(one.rules, 4)}" if one.rules else "", phrase(one.settles)]
+    told = [
+        f"shows {listed(one.rules, 4)}" if one.rules else "",
+        phrase(one.settles) if one.settles != one.record else "",
+    ]
     told.append(several_places(one.places, 3, home) if one.places else "")
     return "; ".join(text for text in told if text)
 

@@ -101,7 +101,7 @@ def _to_come(report: Report, width: int) -> list[Row]:
         told += f": shows {listed(coming.rules, 4)}" if coming.rules else ""
         rows.extend(paragraph(told, width, STEP, hang=2))
         below = several_places(coming.places, 3, report.file) if coming.places else ""
-        if coming.settles:
+        if coming.settles not in ("", coming.record):  # where no kind of record is named, its words head the entry
             below = f"{phrase(coming.settles)}{'; ' if below else ''}{below}"
         if below:
             rows.extend(paragraph(below, width, STEP + 2, "faint"))
