@@ -8,7 +8,7 @@ import pytest
 
 from tests.page.conftest import EXAMPLES, Seen
 from tests.page.pages import page_of_file
-from tests.page.test_page_seen import ASK_AXE, AXE, BEYOND, PAPERS, RULES, WIDTHS
+from tests.page.test_page_seen import PAPERS, stands_alone
 
 SHOWN = [path for path in EXAMPLES if path.parent.name != "flawed" or path.stem.count("-") > 3]
 
@@ -17,15 +17,7 @@ SHOWN = [path for path in EXAMPLES if path.parent.name != "flawed" or path.stem.
 def test_a_card_fits_asks_nothing_and_complains_of_nothing(path: Path, browser: Seen, tmp_path: Path) -> None:
     file = tmp_path / "card.html"
     file.write_text(page_of_file(path, form="card"), encoding="utf-8")
-    for width in WIDTHS:
-        browser.open(file, width)
-        assert browser.ask("return document.documentElement.scrollWidth") <= width
-        assert browser.ask(BEYOND) == []
-        assert browser.complaints() == []
-        assert browser.requests() == [file.resolve().as_uri()]
-    if AXE.is_file():
-        browser.driver.execute_script(AXE.read_text(encoding="utf-8"))
-        assert browser.driver.execute_async_script(ASK_AXE, RULES) == []
+    stands_alone(browser, file)
 
 
 @pytest.mark.parametrize("paper", PAPERS)
