@@ -8,7 +8,7 @@ import sys
 from contextlib import ExitStack
 
 from speclint.cli.parser import Parser, add_colour, add_into, add_packs, parser
-from speclint.cli.plans import plans_of
+from speclint.cli.plans import code_of, plans_of
 from speclint.cli.review import day, stage_of
 from speclint.cli.streams import put
 from speclint.cli.terminal import is_terminal, want_colour, width_of_output
@@ -49,7 +49,7 @@ def options() -> Parser:
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Tell of every plan that can be read; exit code 2 when one could not be."""
+    """Tell of every plan that can be read; exit code 1 when a line was not read, 2 when a file was not."""
     if chosen.blank and chosen.form != "text":
         raise UsageFault("forms to fill in by pencil are plain text: leave out --as")
     with ExitStack() as held:
@@ -62,14 +62,15 @@ def run(chosen: argparse.Namespace) -> int:
     read, not_read = plans_of(chosen.paths, chosen.stdin_name, kit)
     plans = tuple(with_left_out(plan, lines) for plan in read)
     put(_blanks(plans, kit, settings) if chosen.blank else _told(chosen, plans, kit, settings, not_read), chosen.into)
-    return 2 if not_read else 0
+    return code_of(plans, not_read)
 
 
 def _blanks(plans: tuple[Plan, ...], kit: Kit, settings: Options) -> str:
     from speclint.forms.blank_text import blank_text
     from speclint.works.blank_forms import blank_forms
 
-    return blank_text([form for plan in plans if not plan.fragment for form in blank_forms(plan, kit, settings)])
+    forms = [form for plan in plans if not plan.fragment for form in blank_forms(plan, kit, settings)]
+    return blank_text(forms, whole=not any(plan.problems for plan in plans))
 
 
 def _told(

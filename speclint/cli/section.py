@@ -58,14 +58,14 @@ def options() -> Parser:
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Cut every plan that can be read; exit code 2 when one could not be."""
+    """Cut every plan that can be read; exit code 1 when a line was not read, 2 when a file was not."""
     codes: list[int] = [0]
     not_read: list[tuple[str, str]] = []
     shown: list[Shown] = []
     with ExitStack() as held:
         job = job_of(chosen, held)._replace(keeps=True)
         for one in job.told(chosen.paths, chosen.stdin_name):
-            codes.append(one.code)
+            codes.append(1 if one.plan is not None and one.plan.problems else one.code)
             if one.report is None:
                 tell(f"{one.file}: {one.why}")
                 not_read.append((one.file, one.why))

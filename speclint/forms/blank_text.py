@@ -17,10 +17,11 @@ _RULE = "=" * WIDTH
 _THIN = "-" * WIDTH
 
 
-def blank_text(forms: Sequence[Blank]) -> str:
-    """All forms, a form feed between them; ``nothing is due`` where there is none."""
+def blank_text(forms: Sequence[Blank], whole: bool = True) -> str:
+    """All forms, a form feed between them; where there is none, whether that is so hangs on a plan read as a whole."""
     if not forms:
-        return "No form is due that is not on file already.\n"
+        none = "No form is due that is not on file already." if whole else "What was read calls for no form yet."
+        return f"{none}\n"
     pages = (_page(form, number, len(forms)) for number, form in enumerate(forms, 1))
     return SHEET.join("".join(f"{line.rstrip()}\n" for line in page) for page in pages)
 

@@ -209,3 +209,12 @@ def test_the_page_needs_its_package(run: Run, plan: str, monkeypatch: pytest.Mon
     monkeypatch.setitem(sys.modules, "jinja2", None)
     code, _, err = run("review", plan, "--as", "html")
     assert code == 2 and "speclint[report]" in err
+
+
+@pytest.mark.parametrize("command", ["takeoff", "layout", "sequence", "section", "closeout", "closeout --blank"])
+@pytest.mark.parametrize("bad", [b"", PLAN.encode() + b"  nonsense  here\n", b'plan "p"\n  answers to \x00\n'])
+def test_a_plan_not_read_whole_never_passes(run: Run, tmp_path: Path, command: str, bad: bytes) -> None:
+    (tmp_path / "bad.wetspec").write_bytes(bad)
+    code, out, err = run(*command.split(), "bad.wetspec")
+    assert code == 1 and "bad.wetspec:" in err
+    assert "No form is due" not in out
