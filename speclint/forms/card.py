@@ -50,13 +50,15 @@ def card(plans: Sequence[PagePlan], not_read: Sequence[tuple[str, str]], templat
 
 
 def _rooms(plan: PagePlan, mark: str, markup: Callable[[str], Any]) -> Iterator[View]:
-    names = dict.fromkeys(cut.address[0] for cut, _ in plan.cuts)
+    names = dict.fromkeys(cut.address[0] for cut, _ in plan.cuts) or {"": None}
     for at, name in enumerate(names, 1):
         stops = list(dict.fromkeys(_stops(plan.report, name)))
+        if not (name or stops or plan.report.unread):
+            continue  # a plan without rooms has a sheet only for what stops
         yield {
             "id": f"{mark}-r{at}",
-            "name": name,
-            "plan": plan.report.plan,
+            "name": name or "no room told",
+            "plan": plan.report.plan or plan.report.file,
             "as_of": plan.report.as_of,
             "unread": len(plan.report.unread),
             "stops": stops[:_MOST],
@@ -90,8 +92,8 @@ def _stops(report: Report, room: str) -> Iterator[tuple[str, str]]:
 
 
 def _here(places: Sequence[Place], room: str) -> bool:
-    """Whether something bears on a room: it stands there, or on the plan as a whole."""
-    return not places or any(place.address[:1] in ((), (room,)) for place in places)
+    """Whether something bears on a room: it stands there, or on the plan as a whole; on no room bears all of it."""
+    return not (room and places) or any(place.address[:1] in ((), (room,)) for place in places)
 
 
 def _face(plan: PagePlan, cut: Cut, mark: str, markup: Callable[[str], Any]) -> View:

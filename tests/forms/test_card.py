@@ -55,6 +55,14 @@ def test_what_bears_on_the_whole_plan_stands_on_every_card(tmp_path: Path) -> No
     assert told.count("Which codes and standards does this plan answer to?") == 2
 
 
+def test_a_plan_without_a_room_still_tells_what_stops(tmp_path: Path) -> None:
+    path = tmp_path / "plan.wetspec"
+    path.write_text('plan "p"\n  nonsense  here\nroom "r"\n  exposure wet\n  use shower\n', encoding="utf-8")
+    told = words(path)
+    assert "no room told" in told and "1 line of the plan could not be read" in told
+    assert "No build-up is told for the floor of this shower" in told
+
+
 def test_the_same_day_writes_the_same_bytes() -> None:
     assert page_of_file(FLAWED, form="card") == page_of_file(FLAWED, form="card")
 
