@@ -19,6 +19,7 @@ from speclint.kernel.values import Among, Between, Known, Members, Number, Singl
 from tests.rules.shipped import shipped_kit
 
 COUNTS = (0, 1, 2, 3, 5, 10)
+LAID = (".position", ".there")  # facts that the building of subjects lays beside what a plan tells
 MOMENTS = (10**9, 10**9 + 3 * 86400)
 
 
@@ -79,13 +80,18 @@ def answer(root: Subject, asked: Root, random: Random) -> bool:
         subject.own = {**subject.own, asked.fact: _drawn(catalogue.facts[asked.fact], subject.get(asked.fact), random)}
     elif asked.fact.partition(".")[0] in catalogue.views:
         view = catalogue.views[asked.fact.partition(".")[0]]
-        home = section_of(subject)  # a plan tells layers in a section, and not at one of its surfaces
+        home = section_of(
+            subject
+        )  # a plan tells layers in a section, not at one of its surfaces, and a part keeps those it has
+        home.collections.setdefault(view.collection, home.members(view.collection) or ())
         home.denied |= {view.word}
-        home.collections.setdefault(view.collection, ())
     else:
         return False
     for one in walk(root):
-        one.cache = {**{fact: value for fact, value in one.cache.items() if fact.endswith(".position")}, **one.own}
+        one.cache = {
+            **{fact: value for fact, value in one.cache.items() if fact.endswith(LAID)},
+            **one.own,
+        }
         one.filed = {}
     return True
 
